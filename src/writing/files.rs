@@ -391,6 +391,27 @@ mod tests {
     }
 
     #[test]
+    #[cfg(unix)]
+    fn runs_take_turns_at_naming_files_in_a_folder() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a");
+        let held = turn(folder.path()).unwrap();
+        std::thread::scope(|scope| {
+            let other = scope.spawn(|| {
+                let inputs = Inputs::default();
+                let mut batch = FileBatch::new(&inputs);
+                batch.add(&path, b"y".to_vec()).unwrap();
+                batch.commit().unwrap();
+            });
+            sleep(Duration::from_millis(200));
+            assert!(!path.exists());
+            drop(held);
+            other.join().unwrap();
+        });
+        assert!(path.exists());
+    }
+
+    #[test]
     fn a_batch_that_is_dropped_leaves_nothing() {
         let folder = tempfile::tempdir().unwrap();
         let inputs = Inputs::default();

@@ -1,6 +1,7 @@
 //! One job, one truth: whatever is written of a job, by one command or another, as text, page, data, drawing or
 //! program, gives the same figures; and the same bytes at every run, wherever and however it is run.
 
+mod damage;
 mod machines;
 mod made_up;
 mod panel;
@@ -22,6 +23,7 @@ use made_up::{Case, bench, cases};
 use readers::{Rows, lines, page_words, table_rows};
 use serde_json::Value;
 use std::cell::RefCell;
+use std::rc::Rc;
 
 /// How many made-up jobs are read back.
 const JOBS: usize = 30;
@@ -29,7 +31,7 @@ const JOBS: usize = 30;
 /// All that `build` made of a job, and how the single commands answer.
 struct Built<'a> {
     case: &'a Case,
-    bench: Bench,
+    bench: Rc<Bench>,
     /// The set-up sheet as a page: its tables, all its writing.
     tables: Rows,
     page: Vec<String>,
@@ -90,6 +92,15 @@ impl<'a> Built<'a> {
             ran = build();
         }
         assert!(ran.code < 2, "{}: {}", case.name, ran.err);
+        Built::read(case, Rc::new(bench))
+    }
+
+    /// What stands in the folder now.
+    fn read_again(&self) -> Built<'a> {
+        Built::read(self.case, Rc::clone(&self.bench))
+    }
+
+    fn read(case: &'a Case, bench: Rc<Bench>) -> Built<'a> {
         let html = bench.read("out/set-up.html");
         let paper = bench.path("out/set-up.pdf");
         let laid_out = poppler("pdftotext", &["-layout", paper.to_str().unwrap(), "-"]);
@@ -147,11 +158,9 @@ impl<'a> Built<'a> {
             ("document", &self.document),
         ] {
             let said = readers::says_after(rows, first, words);
-            assert!(
-                said,
-                "{}: the {what} has no row {first} .. {words:?}",
-                self.case.name
-            );
+            self.check(said, || {
+                format!("the {what} has no row {first} .. {words:?}")
+            });
         }
     }
 }

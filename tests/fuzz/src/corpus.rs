@@ -1,31 +1,51 @@
 //! The files that are damaged: what ships, and what is made of the demo jobs.
 
 use lapwright::reading::{SHIPPED_MACHINES, SHIPPED_PATTERNS, SHIPPED_STARTERS};
-use lapwright::{JobOrder, Made, Workshop, read_job, read_machine, read_pattern, shipped_machine, shipped_pattern};
+use lapwright::{
+    JobOrder, Made, Workshop, read_job, read_machine, read_pattern, shipped_machine,
+    shipped_pattern,
+};
 use std::fs;
 use std::path::Path;
 
 /// The files of a folder of the repository with this ending.
 fn files(folder: &str, ending: &str) -> Vec<Vec<u8>> {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").join(folder);
-    let mut paths: Vec<_> = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path()).collect();
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../..")
+        .join(folder);
+    let mut paths: Vec<_> = fs::read_dir(folder)
+        .unwrap()
+        .map(|entry| entry.unwrap().path())
+        .collect();
     paths.sort();
-    let wanted = paths.into_iter().filter(|path| path.extension().is_some_and(|own| own == ending));
+    let wanted = paths
+        .into_iter()
+        .filter(|path| path.extension().is_some_and(|own| own == ending));
     wanted.map(|path| fs::read(path).unwrap()).collect()
 }
 
 pub fn jobs() -> Vec<Vec<u8>> {
     let mut jobs = files("demo", "toml");
-    jobs.extend(SHIPPED_STARTERS.iter().map(|starter| starter.text.as_bytes().to_owned()));
+    jobs.extend(
+        SHIPPED_STARTERS
+            .iter()
+            .map(|starter| starter.text.as_bytes().to_owned()),
+    );
     jobs
 }
 
 pub fn machines() -> Vec<Vec<u8>> {
-    SHIPPED_MACHINES.iter().map(|machine| machine.text.as_bytes().to_owned()).collect()
+    SHIPPED_MACHINES
+        .iter()
+        .map(|machine| machine.text.as_bytes().to_owned())
+        .collect()
 }
 
 pub fn patterns() -> Vec<Vec<u8>> {
-    SHIPPED_PATTERNS.iter().map(|pattern| pattern.text.as_bytes().to_owned()).collect()
+    SHIPPED_PATTERNS
+        .iter()
+        .map(|pattern| pattern.text.as_bytes().to_owned())
+        .collect()
 }
 
 /// Readings of a sled, in both forms.
@@ -55,19 +75,31 @@ pub fn drawings() -> Vec<Vec<u8>> {
 /// What is made of a small job, by the ending of its name.
 fn made(ending: &str) -> Vec<Vec<u8>> {
     let job = read_job("job.toml", super::targets::SMALL_JOB).unwrap();
-    let machines = ["key-sled", "tube-laser", "small-router"].map(|name| {
-        read_machine(name, shipped_machine(name).unwrap().text).unwrap()
-    });
+    let machines = ["key-sled", "tube-laser", "small-router"]
+        .map(|name| read_machine(name, shipped_machine(name).unwrap().text).unwrap());
     let workshop = Workshop::new(machines);
-    let patterns: Vec<_> = job.pattern_names().map(|name| {
-        read_pattern(name, shipped_pattern(name).unwrap().text).unwrap().pattern
-    }).collect();
-    let order = JobOrder { patterns: &patterns, ..JobOrder::new(&job, &workshop) };
+    let patterns: Vec<_> = job
+        .pattern_names()
+        .map(|name| {
+            read_pattern(name, shipped_pattern(name).unwrap().text)
+                .unwrap()
+                .pattern
+        })
+        .collect();
+    let order = JobOrder {
+        patterns: &patterns,
+        ..JobOrder::new(&job, &workshop)
+    };
     let made = Made::of(&order).unwrap();
-    let wanted = made.files.into_iter().filter(|file| file.name.ends_with(ending));
-    wanted.map(|file| {
-        let mut bytes = Vec::new();
-        file.content.copy_to(&mut bytes).unwrap();
-        bytes
-    }).collect()
+    let wanted = made
+        .files
+        .into_iter()
+        .filter(|file| file.name.ends_with(ending));
+    wanted
+        .map(|file| {
+            let mut bytes = Vec::new();
+            file.content.copy_to(&mut bytes).unwrap();
+            bytes
+        })
+        .collect()
 }

@@ -5,17 +5,86 @@ use fastrand::Rng;
 
 /// Figures at the ends of what a number can be, and what only looks like one.
 const EXTREMES: &[&str] = &[
-    "0", "-0", "-1", "1", "0.0000001", "1e-300", "1e300", "-1e300", "1e999", "nan", "inf", "-inf",
-    "9007199254740993", "18446744073709551616", "2147483648", "4294967295", "1000000", "100000",
-    "99999.9999", "1/0", "0/0", "1-1/2", "1/3", ".", "-", "--1", "1.2.3", "0x10", "1_000", "+5",
-    "90", "180", "360", "179.999999", "0.00049",
+    "0",
+    "-0",
+    "-1",
+    "1",
+    "0.0000001",
+    "1e-300",
+    "1e300",
+    "-1e300",
+    "1e999",
+    "nan",
+    "inf",
+    "-inf",
+    "9007199254740993",
+    "18446744073709551616",
+    "2147483648",
+    "4294967295",
+    "1000000",
+    "100000",
+    "99999.9999",
+    "1/0",
+    "0/0",
+    "1-1/2",
+    "1/3",
+    ".",
+    "-",
+    "--1",
+    "1.2.3",
+    "0x10",
+    "1_000",
+    "+5",
+    "90",
+    "180",
+    "360",
+    "179.999999",
+    "0.00049",
 ];
 
 /// What a word of a file may be replaced by.
 const WORDS: &[&str] = &[
-    "\"\"", "\"mm\"", "\"40 mm\"", "\"-3 mm\"", "\"1e9 mm\"", "\"1/64 in\"", "\"90 deg\"", "[]", "{}", "true",
-    "[[]]", "square", "diamond", "triangular", "hexagon", "polygon", "\u{0}", "\u{feff}", "\u{202e}", "\r", "\t",
-    "\"", "'''", "\"\"\"", "#", "=", ".", ",", "[", "]", "%", "(", ")", "G2", "G3", "G18", "G81", "M30", "X", "I0", "R0",
+    "\"\"",
+    "\"mm\"",
+    "\"40 mm\"",
+    "\"-3 mm\"",
+    "\"1e9 mm\"",
+    "\"1/64 in\"",
+    "\"90 deg\"",
+    "[]",
+    "{}",
+    "true",
+    "[[]]",
+    "square",
+    "diamond",
+    "triangular",
+    "hexagon",
+    "polygon",
+    "\u{0}",
+    "\u{feff}",
+    "\u{202e}",
+    "\r",
+    "\t",
+    "\"",
+    "'''",
+    "\"\"\"",
+    "#",
+    "=",
+    ".",
+    ",",
+    "[",
+    "]",
+    "%",
+    "(",
+    ")",
+    "G2",
+    "G3",
+    "G18",
+    "G81",
+    "M30",
+    "X",
+    "I0",
+    "R0",
 ];
 
 pub struct Damage {
@@ -26,7 +95,10 @@ pub struct Damage {
 impl Damage {
     pub fn new(corpus: Vec<Vec<u8>>, seed: u64) -> Self {
         assert!(!corpus.is_empty());
-        Damage { corpus, rng: Rng::with_seed(seed) }
+        Damage {
+            corpus,
+            rng: Rng::with_seed(seed),
+        }
     }
 
     pub fn rng(&mut self) -> &mut Rng {
@@ -60,7 +132,9 @@ impl Damage {
                 self.put(bytes, &words, WORDS);
             }
             _ => {
-                let numbers = self.words(bytes, |byte| byte.is_ascii_digit() || byte == b'.' || byte == b'-');
+                let numbers = self.words(bytes, |byte| {
+                    byte.is_ascii_digit() || byte == b'.' || byte == b'-'
+                });
                 self.put(bytes, &numbers, EXTREMES);
             }
         }
@@ -76,7 +150,11 @@ impl Damage {
         for _ in 0..=self.rng.usize(..4) {
             let at = self.rng.usize(..bytes.len().max(1));
             if let Some(byte) = bytes.get_mut(at) {
-                *byte = if self.rng.bool() { *byte ^ (1 << self.rng.u8(..8)) } else { self.rng.u8(..) };
+                *byte = if self.rng.bool() {
+                    *byte ^ (1 << self.rng.u8(..8))
+                } else {
+                    self.rng.u8(..)
+                };
             }
         }
     }
@@ -136,7 +214,11 @@ impl Damage {
     pub fn block(&mut self) -> Vec<u8> {
         let mut line = Vec::new();
         for _ in 0..self.rng.usize(1..6) {
-            let letter = if self.rng.u8(..8) == 0 { self.rng.u8(..) } else { b"GMXYZIJKRFSPTNDHLQABC()%;/*#="[self.rng.usize(..29)] };
+            let letter = if self.rng.u8(..8) == 0 {
+                self.rng.u8(..)
+            } else {
+                b"GMXYZIJKRFSPTNDHLQABC()%;/*#="[self.rng.usize(..29)]
+            };
             line.push(letter);
             match self.rng.u8(..4) {
                 0 => line.extend(EXTREMES[self.rng.usize(..EXTREMES.len())].bytes()),

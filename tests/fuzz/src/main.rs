@@ -19,12 +19,22 @@ fn main() -> ExitCode {
     let named = arguments.first().and_then(|name| Target::named(name));
     let cases = arguments.get(1).and_then(|count| count.parse::<u64>().ok());
     let (Some(target), Some(cases)) = (named, cases) else {
-        eprintln!("lapwright-fuzz TARGET CASES [SEED]; targets: {}", Target::NAMES.join(", "));
+        eprintln!(
+            "lapwright-fuzz TARGET CASES [SEED]; targets: {}",
+            Target::NAMES.join(", ")
+        );
         return ExitCode::from(2);
     };
-    let seed = arguments.get(2).and_then(|seed| seed.parse().ok()).unwrap_or(1);
+    let seed = arguments
+        .get(2)
+        .and_then(|seed| seed.parse().ok())
+        .unwrap_or(1);
     let found = run(target, cases, seed);
-    if found == 0 { ExitCode::SUCCESS } else { ExitCode::FAILURE }
+    if found == 0 {
+        ExitCode::SUCCESS
+    } else {
+        ExitCode::FAILURE
+    }
 }
 
 /// How many cases failed.

@@ -8,8 +8,8 @@ use lapwright::reading::{ReadingsFormat, read_readings};
 use lapwright::verification::Workpiece;
 use lapwright::verification::gcode::block::GcodeBlock;
 use lapwright::{
-    Job, JobOrder, Laser, Machine, MachineProfile, Made, Router, UnitSystem, Unreadable, Workshop, read_job,
-    read_machine, read_pattern, shipped_machine, shipped_pattern,
+    Job, JobOrder, Laser, Machine, MachineProfile, Made, Router, UnitSystem, Unreadable, Workshop,
+    read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,
 };
 
 /// The job that programs and drawings are held against.
@@ -58,11 +58,17 @@ impl Target {
     };
 
     pub fn named(name: &str) -> Option<Target> {
-        Self::ALL.iter().find(|(own, _)| *own == name).map(|(_, target)| *target)
+        Self::ALL
+            .iter()
+            .find(|(own, _)| *own == name)
+            .map(|(_, target)| *target)
     }
 
     pub fn name(self) -> &'static str {
-        Self::ALL.iter().find(|(_, target)| *target == self).map_or("", |(name, _)| name)
+        Self::ALL
+            .iter()
+            .find(|(_, target)| *target == self)
+            .map_or("", |(name, _)| name)
     }
 
     pub fn corpus(self) -> Vec<Vec<u8>> {
@@ -89,7 +95,9 @@ impl Target {
             target: self,
             job: read_job("small.toml", SMALL_JOB).unwrap(),
             sled: read("key-sled"),
-            workshop: Workshop::new(["key-sled", "tube-laser", "small-router", "paring-guides"].map(read)),
+            workshop: Workshop::new(
+                ["key-sled", "tube-laser", "small-router", "paring-guides"].map(read),
+            ),
         }
     }
 }
@@ -114,12 +122,15 @@ impl Bench {
             Target::Programs => self.program(bytes),
             Target::Drawings => self.drawing(bytes),
             Target::Jobs => placed(read_job(NAME, &text())).map(|job| job.is_some()),
-            Target::Made => Ok(placed(read_job(NAME, &text()))?.is_some_and(|job| self.makes(&job))),
+            Target::Made => {
+                Ok(placed(read_job(NAME, &text()))?.is_some_and(|job| self.makes(&job)))
+            }
             Target::Machines => placed(read_machine(NAME, &text())).map(|read| read.is_some()),
             Target::Patterns => placed(read_pattern(NAME, &text())).map(|read| read.is_some()),
             Target::Readings => {
                 let forms = [ReadingsFormat::Toml, ReadingsFormat::Csv];
-                let read = forms.map(|form| placed(read_readings(NAME, &text(), form, &self.sled.machine)));
+                let read = forms
+                    .map(|form| placed(read_readings(NAME, &text(), form, &self.sled.machine)));
                 let [toml, csv] = read;
                 Ok(toml?.is_some() | csv?.is_some())
             }
@@ -140,7 +151,9 @@ impl Bench {
             rail: None,
             part: None,
         };
-        let Ok(beside) = prove_program(&question) else { return Err("no answer".into()) };
+        let Ok(beside) = prove_program(&question) else {
+            return Err("no answer".into());
+        };
         let told = alone.answer.faults.iter().chain(&beside.answer.faults);
         if let Some(fault) = told.clone().find(|fault| fault.text.is_empty()) {
             return Err(format!("a fault without words: {}", fault.code));
@@ -153,7 +166,12 @@ impl Bench {
         let parts = SheetParts::of_strips(&self.job.panel, self.job.panel.lattice(), laser.machine);
         let names = ["damaged.dxf".to_owned()];
         let proof = prove_drawings(&names, &[bytes], &parts, None, &[]);
-        match proof.answer.faults.iter().find(|fault| fault.text.is_empty()) {
+        match proof
+            .answer
+            .faults
+            .iter()
+            .find(|fault| fault.text.is_empty())
+        {
             Some(fault) => Err(format!("a fault without words: {}", fault.code)),
             None => Ok(proof.answer.faults.is_empty()),
         }
@@ -161,10 +179,21 @@ impl Bench {
 
     /// Whether something can be made of a job.
     fn makes(&self, job: &Job) -> bool {
-        let shipped = |name: &str| Some(read_pattern(name, shipped_pattern(name)?.text).ok()?.pattern);
+        let shipped = |name: &str| {
+            Some(
+                read_pattern(name, shipped_pattern(name)?.text)
+                    .ok()?
+                    .pattern,
+            )
+        };
         let patterns: Option<Vec<_>> = job.pattern_names().map(shipped).collect();
-        let Some(patterns) = patterns else { return false };
-        let order = JobOrder { patterns: &patterns, ..JobOrder::new(job, &self.workshop) };
+        let Some(patterns) = patterns else {
+            return false;
+        };
+        let order = JobOrder {
+            patterns: &patterns,
+            ..JobOrder::new(job, &self.workshop)
+        };
         Made::of(&order).is_ok_and(|made| !made.files.is_empty())
     }
 }
@@ -183,9 +212,18 @@ fn placed<T>(read: Result<T, Unreadable>) -> Result<Option<T>, String> {
         let one = std::slice::from_ref(finding);
         let told = refused.source.report(one, UnitSystem::Millimetres);
         let (file, line) = (told.contains(NAME), told.contains(&format!("{NAME}:")));
-        let words = !finding.message.text(UnitSystem::Millimetres).trim().is_empty();
-        if !(words && file && (line || !finding.field.is_empty())) {
-            return Err(format!("refused without a place or words: {} {}", finding.code, told));
+        let words = !finding
+            .message
+            .text(UnitSystem::Millimetres)
+            .trim()
+            .is_empty();
+        // What is said of a whole file that is none of the program's needs no line.
+        let place = line || !finding.field.is_empty() || refused.is_not_ours();
+        if !(words && file && place) {
+            return Err(format!(
+                "refused without a place or words: {} {}",
+                finding.code, told
+            ));
         }
     }
     Ok(None)

@@ -12,7 +12,7 @@ use std::time::{Duration, Instant};
 static MEMORY: PeakAlloc = PeakAlloc;
 
 /// Longer than this no file may keep the program busy, on a machine that has other things to do.
-const LONGEST: Duration = Duration::from_secs(20);
+const LONGEST: Duration = Duration::from_secs(60);
 
 /// More than this no case may take beside what was held before it, bytes.
 const MOST_BYTES: f64 = 1e9;
@@ -34,11 +34,21 @@ impl Watch {
         let watched = Arc::clone(&under_way);
         std::thread::spawn(move || ends_a_hang(name, &watched));
         std::panic::set_hook(Box::new(|panic| println!("{panic}")));
-        Watch { name, under_way, failed: 0, slowest: Duration::ZERO, most_memory: 0.0 }
+        Watch {
+            name,
+            under_way,
+            failed: 0,
+            slowest: Duration::ZERO,
+            most_memory: 0.0,
+        }
     }
 
     /// Carries out a case: whether its file was accepted; nothing where it failed.
-    pub fn over(&mut self, bytes: &[u8], case: impl FnOnce() -> Result<bool, String>) -> Option<bool> {
+    pub fn over(
+        &mut self,
+        bytes: &[u8],
+        case: impl FnOnce() -> Result<bool, String>,
+    ) -> Option<bool> {
         *self.under_way.lock().unwrap() = Some((Instant::now(), bytes.to_owned()));
         MEMORY.reset_peak_usage();
         let before = MEMORY.current_usage();
@@ -94,5 +104,9 @@ fn keep(name: &str, bytes: &[u8], wrong: &str) {
     let folder = PathBuf::from("target/fuzz-found");
     let path = folder.join(format!("{name}-{:016x}", hasher.finish()));
     let kept = std::fs::create_dir_all(&folder).and_then(|()| std::fs::write(&path, bytes));
-    println!("{}: {wrong}{}", path.display(), if kept.is_ok() { "" } else { " (not kept)" });
+    println!(
+        "{}: {wrong}{}",
+        path.display(),
+        if kept.is_ok() { "" } else { " (not kept)" }
+    );
 }
