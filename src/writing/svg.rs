@@ -361,6 +361,7 @@ mod tests {
     }
 
     /// Corners of every path, as they are printed, whatever stands where it was written out.
+    #[allow(clippy::cast_possible_truncation)] // thousandths of a picture
     fn corners(picture: &str) -> Vec<String> {
         let mut named: Vec<(String, Vec<String>)> = Vec::new();
         let mut all = Vec::new();

@@ -32,8 +32,11 @@ const STRIP: &str = "[strip]\nthickness = \"3 mm\"\ndepth = \"12 mm\"\nclearance
 
 const MACHINES: &str = "[machines]\nsled = \"sled.toml\"\nlaser = \"laser.toml\"\n";
 
+/// What stands in a profile, and what instead of it.
+type Changes = &'static [(&'static str, &'static str)];
+
 /// Shipped profiles with figures of a hall instead of a workshop.
-const PROFILES: [(&str, &str, &[(&str, &str)]); 3] = [
+const PROFILES: [(&str, &str, Changes); 3] = [
     (
         "sled.toml",
         "stop-sled",
