@@ -36,20 +36,30 @@ pub enum State {
 }
 
 impl State {
-    /// What a file holds now.
+    /// What a file holds now. Nothing is read from what is none: a pipe waits for ever, a device has no end.
     pub fn of(path: &Path) -> State {
-        match fs::read(path) {
-            Ok(bytes) => State::of_bytes(&bytes),
-            Err(_) => State::Missing,
+        if !fs::metadata(path).is_ok_and(|about| about.is_file()) {
+            return State::Missing;
         }
+        let held = fs::File::open(path).and_then(State::of_all);
+        held.unwrap_or(State::Missing)
     }
 
-    fn of_bytes(bytes: &[u8]) -> State {
+    /// In parts of one length, wherever they come from: then the same bytes give the same number.
+    fn of_all(mut source: impl Read) -> io::Result<State> {
+        const PART: u64 = 1 << 16;
         let mut hasher = DefaultHasher::new();
-        bytes.hash(&mut hasher);
-        State::Holds {
-            length: bytes.len() as u64,
-            hash: hasher.finish(),
+        let mut length = 0;
+        let mut part = Vec::new();
+        loop {
+            part.clear();
+            let count = source.by_ref().take(PART).read_to_end(&mut part)?;
+            if count == 0 {
+                let hash = hasher.finish();
+                return Ok(State::Holds { length, hash });
+            }
+            part.hash(&mut hasher);
+            length += count as u64;
         }
     }
 }
@@ -131,7 +141,7 @@ impl Inputs {
         }
         let read = self.bytes(path, kind, most);
         let state = match &read {
-            Ok(bytes) => State::of_bytes(bytes),
+            Ok(bytes) => State::of_all(bytes.as_slice()).unwrap_or(State::Missing),
             Err(Unread::Io(_)) => State::Missing,
             Err(Unread::NoFile) => State::of(path),
         };
@@ -160,7 +170,15 @@ impl Inputs {
             return Err(Unread::NoFile);
         }
         self.add(path, kind, &about);
-        fs::read(path).map_err(Unread::Io)
+        // It may grow, or another one take its place, while it is read.
+        let mut bytes = Vec::new();
+        let file = fs::File::open(path).map_err(Unread::Io)?;
+        let read = file.take(most + 1).read_to_end(&mut bytes);
+        read.map_err(Unread::Io)?;
+        if bytes.len() as u64 > most {
+            return Err(Unread::NoFile);
+        }
+        Ok(bytes)
     }
 
     /// Every path that was asked for, and what the run found there: what was read in it, else what it

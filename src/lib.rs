@@ -86,6 +86,7 @@ pub mod proving;
 pub mod reading;
 pub mod sheets;
 pub mod stick_cutting;
+pub mod threads;
 pub mod units;
 pub mod verification;
 pub mod woods;

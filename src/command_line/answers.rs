@@ -1,12 +1,13 @@
 //! Answers to standard output, everything else to standard error.
 
 use super::arguments::Format;
+use super::under_way;
 use crate::finding::{Document, Finding};
 use crate::making::{NotMade, Warnings};
 use crate::reading::{Documents, Source, Unreadable};
 use crate::units::{NotPrintable, UnitSystem};
 use crate::writing::files::{Content, WriteError};
-use crate::writing::stopping::STOPPED;
+use crate::writing::stopping::{self, STOPPED, TOLD};
 use std::io::{ErrorKind, Write};
 use std::sync::atomic::{AtomicBool, Ordering};
 
@@ -113,7 +114,7 @@ impl From<WriteError> for Failure {
             }
             WriteError::Stopped => Failure {
                 code: STOPPED,
-                text: "stopped: nothing was written\n".into(),
+                text: TOLD.into(),
             },
         }
     }
@@ -133,6 +134,7 @@ pub(super) fn warn(warnings: &Warnings, documents: &Documents<'_>, shown: Shown)
 /// Tells people something on standard error, styled where that is a terminal. Where it cannot be
 /// written there is nobody to tell.
 pub(super) fn tell(text: &str) {
+    under_way::clear();
     let _ = anstream::stderr().write_all(text.as_bytes());
 }
 
@@ -146,13 +148,21 @@ pub(super) fn print(text: &str) -> Outcome {
         tell(text);
         return Ok(());
     }
+    answer_begins();
     shown(std::io::stdout().lock().write_all(text.as_bytes()))
 }
 
 /// Hands a file to standard output.
 pub(super) fn print_file(content: Content) -> Outcome {
     HOLDS_A_FILE.store(true, Ordering::Relaxed);
+    answer_begins();
     shown(content.copy_to(&mut std::io::stdout().lock()))
+}
+
+/// Nothing of it is taken back, and nothing else is told until it is there.
+fn answer_begins() {
+    stopping::is_written();
+    under_way::end();
 }
 
 fn shown(written: std::io::Result<()>) -> Outcome {

@@ -4,6 +4,7 @@ use super::answers::{Outcome, Shown, print, tell, warn};
 use super::arguments::{BuildArguments, Format, renewal};
 use super::files::{spare_folder, write_into};
 use super::sheet::tell_lacking;
+use super::under_way;
 use super::whole_job::WholeJob;
 use crate::inputs::Inputs;
 use crate::making::{Made, MadeFile};
@@ -19,7 +20,9 @@ pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outc
     let whole = WholeJob::read(inputs, &asked.job, shown)?;
     spare_folder(inputs, &asked.output)?;
     let order = whole.order(asked.dxf.into(), shown.units, renewal(asked.watch));
+    under_way::at("planning and proving");
     let mut made = whole.made(&order, shown)?;
+    under_way::at("setting the sheets");
     for (name, letters) in made.add_sheets(&order, asked.paper.into())? {
         tell_lacking(&name, &letters);
     }
@@ -39,6 +42,7 @@ pub(super) fn run(asked: &BuildArguments, inputs: &Inputs, shown: Shown) -> Outc
     let files = std::mem::take(&mut made.files);
     let files = files.into_iter().map(|file| (file.name, file.content));
     let list = (MANIFEST.to_owned(), manifest.clone().into_bytes().into());
+    under_way::at("writing files");
     write_into(inputs, &asked.output, files.chain([list]))?;
     warn(&made.warnings, &whole.documents(), shown);
     whole.advise(shown);

@@ -29,11 +29,14 @@ pub(super) fn with_verb(arguments: impl IntoIterator<Item = OsString>) -> Vec<Os
 /// Whether a word is a file and no verb: one that is there, or that is written as one.
 fn is_path(word: &Path) -> bool {
     let text = word.to_string_lossy();
-    let is_verb = Arguments::command()
-        .get_subcommands()
-        .any(|verb| verb.get_name() == text);
     let looks_so = text.ends_with(".toml") || text.contains(['/', '\\']);
-    !is_verb && !text.starts_with('-') && (looks_so || word.is_file())
+    // What is neither is asked first: to know the verbs all commands are described.
+    if text.starts_with('-') || !(looks_so || word.is_file()) {
+        return false;
+    }
+    let commands = Arguments::command();
+    let mut verbs = commands.get_subcommands();
+    !verbs.any(|verb| verb.get_name() == text)
 }
 
 /// A thing to do next.

@@ -33,6 +33,7 @@ mod show;
 mod sled;
 mod stock;
 mod thickness;
+mod under_way;
 mod watch;
 mod whole_job;
 
@@ -44,6 +45,7 @@ use clap::Parser;
 use files::STANDARD;
 use std::ffi::OsString;
 use std::process::ExitCode;
+use under_way::UnderWay;
 
 /// Runs the program on the process's arguments. Exit codes: 0 done; 1 done, and the answer is no, or
 /// something is missing beside what was made; 2 wrong input or usage, or nothing can be made: nothing
@@ -63,6 +65,7 @@ pub fn run() -> ExitCode {
         }
     };
     let run = |inputs: &Inputs| {
+        let _under_way = UnderWay::begin();
         let asked = arguments.units.map(UnitSystem::from);
         let shown = Shown {
             format: arguments.format,

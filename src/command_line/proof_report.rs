@@ -91,6 +91,10 @@ fn code_lines(faults: &[FaultFound], lead: &str) -> Vec<Phrase> {
     let mut lines = Vec::new();
     for fault in faults {
         let count = counts.entry(&fault.code).or_default();
+        if let Some(more) = fault.more {
+            *count += more;
+            continue;
+        }
         *count += 1;
         if *count <= MOST_OF_A_CODE {
             lines.push(line(fault));

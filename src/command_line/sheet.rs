@@ -3,6 +3,7 @@
 use super::answers::{Failure, Outcome, Shown, print, tell, warn};
 use super::arguments::{Format, Part, SheetArguments, renewal};
 use super::files::{spare, write};
+use super::under_way;
 use super::whole_job::WholeJob;
 use crate::inputs::Inputs;
 use crate::instructions::booklet::{Booklet, BookletPart};
@@ -17,9 +18,11 @@ pub(super) fn run(asked: &SheetArguments, inputs: &Inputs, shown: Shown) -> Outc
     let whole = WholeJob::read(inputs, &asked.job, shown)?;
     spare(inputs, &asked.output)?;
     let order = whole.order(DxfVersion::R2000, shown.units, renewal(asked.watch));
+    under_way::at("planning and proving");
     let mut made = whole.made(&order, shown)?;
     let mut booklet = made.booklet(&whole.job, &whole.workshop);
     keep_parts(&mut booklet, asked)?;
+    under_way::at("setting the sheet");
     let file = set_up_file(&booklet, format, shown.units)?;
     let name = asked.output.display().to_string();
     tell_lacking(&name, &file.lacking);

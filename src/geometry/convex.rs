@@ -195,6 +195,16 @@ mod tests {
             .map(|(y, x)| Point::new(x, y))
             .collect();
         assert!(!is_convex(&star));
+        // Twice round as well, but with one side that has all of it on its left.
+        let twice = [
+            (0.0, 0.0),
+            (10.0, 0.0),
+            (0.0, 10.0),
+            (3.0, 2.0),
+            (7.0, 2.0),
+            (3.0, 6.0),
+        ];
+        assert!(!is_convex(&ring(&twice)));
     }
 
     #[test]

@@ -3,6 +3,7 @@
 
 use super::point::{Point, Vector};
 use super::tolerance::SAME_POSITION_MM;
+use static_aabb2d_index::{StaticAABB2DIndex, StaticAABB2DIndexBuilder};
 use std::fmt;
 
 /// Tips sharper than this, in rad, are cut square: the mitre of a 20 degree tip already reaches
@@ -181,20 +182,52 @@ pub fn is_simple(ring: &[Point]) -> bool {
     ring.len() > 2 && first_crossing(ring).is_none()
 }
 
+/// Of so many edges it is quicker to look at all pairs than to make an index.
+const FEW_EDGES: usize = 24;
+
 /// The first two edges of a ring, not neighbours, that touch or cross.
 fn first_crossing(ring: &[Point]) -> Option<(usize, usize)> {
     let ends = ring.iter().cycle().skip(1);
     let edges: Vec<(Point, Point)> = ring.iter().copied().zip(ends.copied()).collect();
     let last = edges.len() - 1;
-    for (i, first) in edges.iter().enumerate() {
-        for (j, other) in edges.iter().enumerate().skip(i + 2) {
-            let neighbours = i == 0 && j == last;
-            if !neighbours && touch(*first, *other) {
-                return Some((i, j));
+    let meets = |i: usize, j: usize| {
+        let neighbours = i == 0 && j == last;
+        let pair = edges.get(i).zip(edges.get(j));
+        !neighbours && pair.is_some_and(|(first, other)| touch(*first, *other))
+    };
+    let finite = ring.iter().all(|p| p.x.is_finite() && p.y.is_finite());
+    let index = (finite && edges.len() > FEW_EDGES).then(|| index_of(&edges));
+    let index = index.flatten();
+    (0..edges.len()).find_map(|i| {
+        let after = i + 2;
+        let found = match &index {
+            None => (after..edges.len()).find(|j| meets(i, *j)),
+            Some(index) => {
+                let (low, high) = corners(edges.get(i)?);
+                let near = index.query(low.x, low.y, high.x, high.y).into_iter();
+                near.filter(|j| *j >= after && meets(i, *j)).min()
             }
-        }
+        };
+        Some((i, found?))
+    })
+}
+
+/// Lower left and upper right corner of an edge's box.
+fn corners((from, to): &(Point, Point)) -> (Point, Point) {
+    (
+        Point::new(from.x.min(to.x), from.y.min(to.y)),
+        Point::new(from.x.max(to.x), from.y.max(to.y)),
+    )
+}
+
+/// Which edges are where; nothing where it cannot be made.
+fn index_of(edges: &[(Point, Point)]) -> Option<StaticAABB2DIndex<f64>> {
+    let mut builder = StaticAABB2DIndexBuilder::new(edges.len());
+    for edge in edges {
+        let (low, high) = corners(edge);
+        builder.add(low.x, low.y, high.x, high.y);
     }
-    None
+    builder.build().ok()
 }
 
 /// Whether two segments have a point in common.
@@ -350,6 +383,38 @@ mod tests {
             offset(&bottle, 0.6),
             Err(OffsetError::Crossing { .. })
         ));
+    }
+
+    /// The first pair by a look at all.
+    fn crossing_by_all_pairs(ring: &[Point]) -> Option<(usize, usize)> {
+        let n = ring.len();
+        let edge = |i: usize| (ring[i], ring[(i + 1) % n]);
+        let pairs = (0..n).flat_map(|i| (i + 2..n).map(move |j| (i, j)));
+        let mut pairs = pairs.filter(|pair| *pair != (0, n - 1));
+        pairs.find(|(i, j)| touch(edge(*i), edge(*j)))
+    }
+
+    proptest! {
+        #[test]
+        fn the_first_crossing_is_that_of_a_look_at_all_pairs(
+            corners in prop::collection::vec((0..40_i32, 0..40_i32), 3..70),
+            teeth in 0..30_u32,
+        ) {
+            let mut ring: Vec<Point> = corners
+                .iter()
+                .map(|(x, y)| Point::new(f64::from(*x), f64::from(*y)))
+                .collect();
+            prop_assert_eq!(first_crossing(&ring), crossing_by_all_pairs(&ring));
+            // A comb crosses nothing, as far as its last corner does not.
+            ring = (0..teeth)
+                .flat_map(|at| [(4 * at, 0), (4 * at, 3), (4 * at + 2, 3), (4 * at + 2, 0)])
+                .map(|(x, y)| Point::new(f64::from(x), f64::from(y)))
+                .collect();
+            ring.extend([Point::new(200.0, -5.0), Point::new(f64::from(corners[0].0), f64::from(corners[0].1) - 20.0)]);
+            if ring.len() > 2 {
+                prop_assert_eq!(first_crossing(&ring), crossing_by_all_pairs(&ring));
+            }
+        }
     }
 
     #[test]

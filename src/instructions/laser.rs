@@ -105,6 +105,9 @@ pub struct LaserPlan {
     /// What it leaves open that slanted notches of strips, and half laps of pieces, are cut square.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub square_cuts: Vec<SquareCut>,
+    /// What labels of story sticks say besides numbers and centres.
+    #[serde(skip)]
+    pub stick_labels: StickLabels,
     /// Blanks of pieces, cut with their half laps in them.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub lapped: Vec<LappedBlank>,
@@ -134,6 +137,15 @@ impl LaserPlan {
     pub fn safety(&self) -> SafetyNotes {
         SafetyNotes::for_sheet(self.cutter_mm.is_some())
     }
+}
+
+/// What the labels of story sticks say besides numbers and centres.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct StickLabels {
+    /// On a stick for strips with notches in both: which face a notch enters.
+    pub faces: bool,
+    /// At notches that are not square: their angles.
+    pub angles: bool,
 }
 
 /// Rows of parts that are all of one height.

@@ -127,4 +127,20 @@ pub struct FaultFound {
     pub line: usize,
     /// A plain sentence.
     pub text: String,
+    /// How many more of this code there are, where this stands for those that are not told one by one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub more: Option<usize>,
+}
+
+impl FaultFound {
+    /// What stands for those of a code that are not told one by one.
+    pub fn more_of(code: &str, count: usize) -> Self {
+        FaultFound {
+            code: code.to_owned(),
+            file: None,
+            line: 0,
+            text: format!("{count} more of the same"),
+            more: Some(count),
+        }
+    }
 }

@@ -9,7 +9,7 @@ use super::router::ToolFigures;
 use super::safety::{MitreSaw, SafetyNotes};
 use super::stock::MeasuredStock;
 use super::tool_path::{ProgramPart, ToolPath};
-use crate::lattice::PanelEnd;
+use crate::lattice::{ByStrips, PanelEnd};
 use serde::Serialize;
 
 /// A panel's frame.
@@ -31,6 +31,9 @@ pub struct RailPlan {
     pub mortise_height_mm: f64,
     /// Front face of the rail to the mortise's front edge.
     pub from_front_mm: f64,
+    /// Of the frame's place, what follows from the strips.
+    #[serde(skip)]
+    pub by_strips: ByStrips,
     /// Rail, front to back.
     pub thickness_mm: f64,
     /// What corners a router's tool leaves, where the job names a router.

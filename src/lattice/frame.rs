@@ -24,6 +24,8 @@ pub struct Frame {
     pub thickness: f64,
     /// From the rails' front face back to the strips' front face.
     pub setback: f64,
+    /// Which of them the job leaves to the strips.
+    pub by_strips: ByStrips,
     /// From a rail's inner face to a mortise's floor.
     pub mortise_depth: f64,
     /// What a mortise is wider and higher than the strip in it.
@@ -40,6 +42,15 @@ pub struct Frame {
     pub wood: Option<String>,
     /// Its mass by volume, kg/m3, where the job says so; only for telling.
     pub density: Option<f64>,
+}
+
+/// What a job does not give, so that a frame's place follows from the strips, as measured where they are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct ByStrips {
+    /// Its inner faces lie against the outermost ones.
+    pub margins: bool,
+    /// They lie in the middle of its rails, front to back.
+    pub setback: bool,
 }
 
 /// One side of the frame.

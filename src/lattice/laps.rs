@@ -167,6 +167,19 @@ mod tests {
     }
 
     #[test]
+    fn what_is_kept_of_one_kind_of_node_parts_the_other_too() {
+        // Two strips where three are given: at the middle of the middle one's share, 3 + 5 / 2.
+        let of_three = parting(Some(vec![3.0, 5.0, 4.0]), LapRule::LeastCut);
+        assert_eq!(kept(&of_three, 0, 1, 2), (0.0, 5.5));
+        assert_eq!(kept(&of_three, 1, 0, 2), (5.5, 12.0));
+        // Three where two are given: even thirds.
+        let of_two = parting(Some(vec![5.0, 7.0]), LapRule::LeastCut);
+        assert_eq!(kept(&of_two, 0, 1, 2), (0.0, 5.0));
+        assert_eq!(kept(&of_two, 0, 1, 3).1, 4.0);
+        assert_eq!(kept(&of_two, 2, 1, 3).0, 8.0);
+    }
+
+    #[test]
     fn three_layers_fill_the_depth_at_every_crossing() {
         for given in [None, Some(vec![3.0, 5.0, 4.0])] {
             let parting = parting(given, LapRule::LeastCut);

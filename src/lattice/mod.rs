@@ -36,7 +36,7 @@ pub use design::{
 };
 pub use direction::PanelEnd;
 pub use fit_wishes::FitWishes;
-pub use frame::{Frame, Mortise, Rail, Rails, TrimmedEnds};
+pub use frame::{ByStrips, Frame, Mortise, Rail, Rails, TrimmedEnds};
 pub use frame_joint::{CornerJoint, Recess, RecessKind, TenonWish};
 pub use frame_mitres::{Member, MemberWidths, mitre};
 pub use frame_outlines::FrameOutlines;

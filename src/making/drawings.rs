@@ -9,9 +9,10 @@ use crate::lattice::{Frame, Lattice};
 use crate::machines::{Colours, Laser, Sheet, Station};
 use crate::planning::{frame_outlines, plan_sheets};
 use crate::sheets::panel_outlines;
+use crate::threads;
 use crate::verification::outline::{
-    DrawingsReport, MeantSheet, WantedPart, check_panel, check_sheet, check_svg_twin,
-    prove_drawings, prove_routed,
+    DrawingsReport, MeantSheet, ReadDrawing, WantedPart, check_panel, check_places, check_svg_twin,
+    prove_read,
 };
 use crate::writing::cut_sheet_svg::cut_sheet_svg;
 use crate::writing::dxf::{DxfVersion, dxf};
@@ -102,21 +103,21 @@ fn proven(
             dxf(&file.drawing, version, laser.colours)?,
         ));
     }
-    let bytes: Vec<&[u8]> = drawings.iter().map(|(_, bytes)| bytes.as_slice()).collect();
-    let mut report = report(&bytes, wanted, laser);
+    let read = threads::each(&drawings, |(_, bytes)| ReadDrawing::of(bytes));
+    let mut report = report(&read, wanted, laser);
     // Against the job, wherever the parts lie; and against the layout, labels and places too.
-    for ((file, bytes), found) in plan.files.iter().zip(&bytes).zip(&mut report.files) {
+    for ((file, drawing), found) in plan.files.iter().zip(&read).zip(&mut report.files) {
         let meant = MeantSheet {
             parts: &file.finished,
             kerf_mm: laser.kerf,
             cutter_mm: laser.cutter.map(|cutter| cutter.diameter),
             sheet: laser.sheet,
         };
-        found.faults.extend(check_sheet(bytes, &meant).faults);
+        found.faults.extend(check_places(drawing, &meant));
     }
     let twins = match files {
         DrawingFiles::Dxf(_) => Vec::new(),
-        DrawingFiles::Svg | DrawingFiles::Both(_) => twins(&plan, laser, &drawings, &mut report)?,
+        DrawingFiles::Svg | DrawingFiles::Both(_) => twins(&plan, laser, &read, &mut report)?,
     };
     if !report.ok() {
         let text = "the drawings were read back and are not what was meant";
@@ -145,23 +146,25 @@ fn proof_faults(drawings: &[NamedFile], report: &DrawingsReport) -> Vec<String> 
 }
 
 /// What the proof finds in the drawings of all sheets.
-pub(crate) fn report(files: &[&[u8]], wanted: &[WantedPart], laser: &Laser) -> DrawingsReport {
-    match &laser.cutter {
-        None => prove_drawings(files, wanted, laser.kerf, laser.sheet),
-        Some(cutter) => prove_routed(files, wanted, cutter, laser.sheet),
-    }
+pub(crate) fn report(
+    files: &[ReadDrawing],
+    wanted: &[WantedPart],
+    laser: &Laser,
+) -> DrawingsReport {
+    let tool = (laser.kerf, laser.cutter.as_ref());
+    prove_read(files, wanted, tool, laser.sheet)
 }
 
 /// An SVG of each sheet, compared with its DXF.
 fn twins(
     plan: &LaserPlan,
     laser: &Laser,
-    drawings: &[NamedFile],
+    drawings: &[ReadDrawing],
     report: &mut DrawingsReport,
 ) -> Result<Vec<NamedFile>, NotMade> {
     let Sheet { length, width, .. } = laser.sheet;
     let mut twins = Vec::new();
-    for ((file, (_, dxf)), found) in plan.files.iter().zip(drawings).zip(&mut report.files) {
+    for ((file, dxf), found) in plan.files.iter().zip(drawings).zip(&mut report.files) {
         let svg = cut_sheet_svg(&file.drawing, length, width, laser.colours)?.into_bytes();
         found
             .faults

@@ -9,7 +9,7 @@ use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{Frame, Lattice};
 use crate::machines::Colours;
 use crate::planning::{plan_frame_parts, plan_rails, rail_names};
-use crate::verification::outline::{FrameOrder, check_frame, check_svg_twin};
+use crate::verification::outline::{FrameOrder, ReadDrawing, check_frame, check_svg_twin};
 use crate::writing::cut_sheet_svg::outlines_svg;
 use crate::writing::dxf::{DxfVersion, dxf};
 use std::path::Path;
@@ -57,7 +57,11 @@ impl FrameDrawing<'_> {
         let mut faults = check_frame(&drawing, &order).faults;
         let title = format!("Members of the frame: {}", plan.title);
         let svg = outlines_svg(&plan.drawing, &title, plan.size_mm, Colours::default())?;
-        faults.extend(check_svg_twin(svg.as_bytes(), &drawing, plan.size_mm));
+        faults.extend(check_svg_twin(
+            svg.as_bytes(),
+            &ReadDrawing::of(&drawing),
+            plan.size_mm,
+        ));
         if !faults.is_empty() {
             let faults = faults.iter();
             let faults = faults.map(|fault| format!("{}: {}", fault.code, fault.text));

@@ -9,6 +9,7 @@ use crate::instructions::tool_path::ProgramPart;
 use crate::lattice::{Bundle, Lattice};
 use crate::machines::{Chosen, Router, Station};
 use crate::planning::plan_router;
+use crate::threads;
 use crate::units::UnitSystem;
 use crate::verification::{HeldBundle, NotchingTask, PartTask, ProgramReport, prove_parts};
 use crate::writing::files::Spool;
@@ -68,17 +69,20 @@ pub fn proven_programs(
     }
     let count = plan.setups.len();
     let numbered: Vec<(usize, &RouterSetup)> = (1..).zip(&plan.setups).collect();
-    let mut proven = Vec::new();
-    for setups in numbered.chunk_by(|(_, a), (_, b)| a.file == b.file) {
+    let of_files: Vec<&[(usize, &RouterSetup)]> = numbered
+        .chunk_by(|(_, a), (_, b)| a.file == b.file)
+        .collect();
+    let proven = threads::each(&of_files, |setups| {
         let parts = setups
             .iter()
             .flat_map(|(number, setup)| setup.parts(*number, count));
         let tasks = tasks(setups, lattice, router)?;
-        if let Some((_, setup)) = setups.first() {
-            proven.push(written(&setup.file, parts, &router.controller, &tasks)?);
-        }
-    }
-    Ok(proven)
+        let first = setups.first().map(|(_, setup)| &setup.file);
+        first
+            .map(|file| written(file, parts, &router.controller, &tasks))
+            .transpose()
+    });
+    proven.into_iter().filter_map(Result::transpose).collect()
 }
 
 /// What a file's set-ups have to do: all parts for the first of the bundles that share them, then all

@@ -1,6 +1,6 @@
 //! All that a job's machines can make of it, machine by machine.
 
-use super::drawings::{DrawingFiles, SheetOrder};
+use super::drawings::{DrawingFiles, Drawings, SheetOrder};
 use super::file_names::numbered;
 use super::infill::{filled, panel_picture};
 use super::made::{FileKind, JobOrder, Made, PlainSheet};
@@ -29,10 +29,34 @@ use crate::sheets::{
     laser_sheet, missing_first, mitre_sheet, pare_sheet, piece_list, rail_sheet, routed_rows_sheet,
     router_sheet, sled_sheet,
 };
+use crate::threads;
 use crate::units::NotPrintable;
 use crate::writing::pdf::Paper;
 use crate::writing::{csv, json};
 use std::path::Path;
+
+/// What was made, with warnings, or why it was not.
+type Found<T> = Result<(T, Vec<Finding>), NotMade>;
+
+/// The strips as a laser or a sheet router cuts them; nothing where the job has none.
+fn drawn_strips(order: &JobOrder<'_>) -> Option<Found<Drawings>> {
+    let Chosen { name, machine } = order.workshop.machine::<Laser>()?;
+    let sheets = SheetOrder {
+        machine: name,
+        parts: SheetParts::of_strips(&order.job.panel, order.job.panel.lattice(), machine),
+        files: DrawingFiles::Both(order.dxf),
+        file_name: &|at, count| numbered(Path::new("strips.dxf"), at, count),
+    };
+    Some(sheets.drawn(&[Ware::Strips]))
+}
+
+/// The router's programs; nothing where the job has none.
+fn programs_of(order: &JobOrder<'_>) -> Option<Result<RouterPrograms, NotMade>> {
+    let router = order.workshop.machine::<Router>()?;
+    let file_name = |at, count| numbered(Path::new("notches.nc"), at, count);
+    let lattice = order.job.panel.lattice();
+    Some(planned_programs(lattice, router, &file_name))
+}
 
 impl Made {
     /// All that the machines can make, read back and proven, and what they cannot.
@@ -53,13 +77,17 @@ impl Made {
             Some(frame) => Some(planned_rails(job.panel.lattice(), frame, None)?),
             None => None,
         };
+        let (mut strips, mut programs) = match job.panel.lattice().strips_are_cut {
+            true => (None, None),
+            false => threads::both(|| drawn_strips(order), || programs_of(order)),
+        };
         for station in Station::ALL {
             match station {
                 // The job's warnings say so.
                 _ if job.panel.lattice().strips_are_cut => {}
                 Station::Sled => made.add_sled(order)?,
-                Station::Laser => made.add_strips(order)?,
-                Station::Router => made.add_router(order)?,
+                Station::Laser => made.add_strips(order, strips.take())?,
+                Station::Router => made.add_router(order, programs.take())?,
                 // What guides pare stands in the pieces' own files.
                 Station::Guides => {}
             }
@@ -110,8 +138,11 @@ impl Made {
             ("set-up.pdf", SheetFormat::Document(paper)),
         ];
         let mut lacking = Vec::new();
-        for (name, format) in formats {
-            let file = set_up_file(&booklet, format, order.units)?;
+        let files = threads::each(&formats, |(name, format)| {
+            (*name, set_up_file(&booklet, *format, order.units))
+        });
+        for (name, file) in files {
+            let file = file?;
             if !file.lacking.is_empty() {
                 lacking.push((name.to_owned(), file.lacking));
             }
@@ -146,18 +177,16 @@ impl Made {
         Ok(())
     }
 
-    fn add_strips(&mut self, order: &JobOrder<'_>) -> Result<(), NotPrintable> {
-        let Some(Chosen { name, machine }) = order.workshop.machine::<Laser>() else {
+    fn add_strips(
+        &mut self,
+        order: &JobOrder<'_>,
+        drawn: Option<Found<Drawings>>,
+    ) -> Result<(), NotPrintable> {
+        let laser = order.workshop.machine::<Laser>();
+        let (Some(Chosen { name, .. }), Some(drawn)) = (laser, drawn) else {
             return Ok(());
         };
-        let lattice = order.job.panel.lattice();
-        let sheets = SheetOrder {
-            machine: name,
-            parts: SheetParts::of_strips(&order.job.panel, lattice, machine),
-            files: DrawingFiles::Both(order.dxf),
-            file_name: &|at, count| numbered(Path::new("strips.dxf"), at, count),
-        };
-        match sheets.drawn(&[Ware::Strips]) {
+        match drawn {
             Ok((drawings, own)) => {
                 let safety = drawings.plan.safety();
                 let answer =
@@ -177,13 +206,16 @@ impl Made {
         Ok(())
     }
 
-    fn add_router(&mut self, order: &JobOrder<'_>) -> Result<(), NotPrintable> {
-        let Some(router) = order.workshop.machine::<Router>() else {
+    fn add_router(
+        &mut self,
+        order: &JobOrder<'_>,
+        planned: Option<Result<RouterPrograms, NotMade>>,
+    ) -> Result<(), NotPrintable> {
+        let router = order.workshop.machine::<Router>();
+        let (Some(Chosen { name, .. }), Some(planned)) = (router, planned) else {
             return Ok(());
         };
-        let name = router.name;
-        let file_name = |at, count| numbered(Path::new("notches.nc"), at, count);
-        match planned_programs(order.job.panel.lattice(), router, &file_name) {
+        match planned {
             Ok(RouterPrograms {
                 plan,
                 files,

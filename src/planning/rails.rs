@@ -56,6 +56,7 @@ pub fn plan_rails(
             end_gap_mm: frame.end_gap,
             mortise_height_mm: lattice.section.depth + frame.clearance,
             from_front_mm: frame.setback - frame.clearance / 2.0,
+            by_strips: frame.by_strips,
             thickness_mm: frame.thickness,
             corner_radius_mm: fits.map(|diameter| diameter / 2.0),
             rails,

@@ -48,6 +48,7 @@ impl FoundPart<'_> {
             file: None,
             line,
             text,
+            more: None,
         };
         let told = self.report.faults.iter().map(move |found| {
             let text = found.text.text(UnitSystem::Millimetres);
@@ -60,9 +61,7 @@ impl FoundPart<'_> {
             }
         });
         let more = self.report.more_faults.iter();
-        told.chain(
-            more.map(move |(code, count)| fault(code, 0, format!("{count} more of the same"))),
-        )
+        told.chain(more.map(|(code, count)| FaultFound::more_of(code, *count)))
     }
 }
 

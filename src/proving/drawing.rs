@@ -10,9 +10,10 @@ use crate::machines::Laser;
 use crate::making::{SheetParts, frame_safety, member_names, report};
 use crate::phrase::counted;
 use crate::verification::outline::{
-    DrawingsReport, FrameOrder, OutlineFault, WantedPart, check_frame, check_panel, has_cuts,
-    holds_any, holds_members,
+    DrawingsReport, FrameOrder, OutlineFault, ReadDrawing, WantedPart, check_frame, check_panel,
+    has_cuts, holds_any, holds_members,
 };
+use std::collections::BTreeMap;
 
 const ALL: [Ware; 8] = [
     Ware::Strips,
@@ -58,10 +59,10 @@ pub fn prove_drawings(
     wares: &[Ware],
 ) -> DrawingProof {
     let tried = if wares.is_empty() {
-        let panel = panel(files, parts.lattice, parts.filled, frame);
+        let panel = || panel(files, parts.lattice, parts.filled, frame);
         fits_best(files, parts, panel)
     } else {
-        of_wares(files, parts, wares)
+        of_wares(&read_all(files), parts, wares)
     };
     told(names, tried)
 }
@@ -94,13 +95,15 @@ pub fn prove_members(
 
 /// The kinds of which there is a part, together; where something is wrong then, whatever leaves
 /// the least wrong.
-fn fits_best(files: &[&[u8]], parts: &SheetParts<'_>, panel: Tried) -> Tried {
+fn fits_best(files: &[&[u8]], parts: &SheetParts<'_>, panel: impl FnOnce() -> Tried) -> Tried {
+    let read = read_all(files);
     let Laser { kerf, cutter, .. } = parts.laser;
-    let there = |ware: &Ware| holds_any(files, &parts.wanted(*ware, &[]), *kerf, cutter.as_ref());
+    let tool = (*kerf, cutter.as_ref());
+    let there = |ware: &Ware| holds_any(&read, &parts.wanted(*ware, &[]), tool);
     let present: Vec<Ware> = ALL.into_iter().filter(there).collect();
     let mut tried = Vec::new();
     if !present.is_empty() {
-        let together = of_wares(files, parts, &present);
+        let together = of_wares(&read, parts, &present);
         if together.faults.is_empty() {
             return together;
         }
@@ -114,17 +117,22 @@ fn fits_best(files: &[&[u8]], parts: &SheetParts<'_>, panel: Tried) -> Tried {
     let known = alone
         .iter()
         .filter(|ware| !parts.wanted(**ware, &[]).is_empty());
-    tried.extend(known.map(|ware| of_wares(files, parts, &[*ware])));
+    tried.extend(known.map(|ware| of_wares(&read, parts, &[*ware])));
     let best = tried.into_iter().min_by_key(|tried| tried.faults.len());
     // A panel is only drawn to be looked at.
     let is_panel = !files.iter().any(|file| has_cuts(file));
     match best {
         Some(best) if !is_panel => best,
-        _ => panel,
+        _ => panel(),
     }
 }
 
-fn of_wares(files: &[&[u8]], parts: &SheetParts<'_>, wares: &[Ware]) -> Tried {
+/// All files, each read once.
+fn read_all(files: &[&[u8]]) -> Vec<ReadDrawing> {
+    files.iter().map(|bytes| ReadDrawing::of(bytes)).collect()
+}
+
+fn of_wares(files: &[ReadDrawing], parts: &SheetParts<'_>, wares: &[Ware]) -> Tried {
     let wanted: Vec<Vec<WantedPart>> = wares
         .iter()
         .map(|ware| parts.wanted(*ware, wares))
@@ -232,12 +240,36 @@ fn panel(
     }
 }
 
+/// So many faults of a code are told one by one: of a drawing whose parts all lie on one heap there is one for
+/// each of them, and what is rare among them is to be seen.
+const MOST_OF_A_CODE: usize = 200;
+
+/// The first of each code, and how many more there are.
+fn capped(all: impl Iterator<Item = FaultFound>) -> Vec<FaultFound> {
+    let mut counts: BTreeMap<String, usize> = BTreeMap::new();
+    let mut told = Vec::new();
+    for fault in all {
+        let count = counts.entry(fault.code.clone()).or_default();
+        *count += 1;
+        if *count <= MOST_OF_A_CODE {
+            told.push(fault);
+        }
+    }
+    let more = counts.into_iter().filter_map(|(code, count)| {
+        let more = count.checked_sub(MOST_OF_A_CODE).filter(|more| *more > 0)?;
+        Some(FaultFound::more_of(&code, more))
+    });
+    told.extend(more);
+    told
+}
+
 fn told(names: &[String], tried: Tried) -> DrawingProof {
     let fault = |(at, fault): &(Option<usize>, OutlineFault)| FaultFound {
         code: fault.code.to_owned(),
         file: at.and_then(|at| names.get(at).cloned()),
         line: 0,
         text: fault.text.clone(),
+        more: None,
     };
     let answer = ProofAnswer {
         file: names.join(", "),
@@ -248,7 +280,7 @@ fn told(names: &[String], tried: Tried) -> DrawingProof {
         slots: Vec::new(),
         motion: None,
         outlines: tried.outlines,
-        faults: tried.faults.iter().map(fault).collect(),
+        faults: capped(tried.faults.iter().map(fault)),
         remarks: Vec::new(),
     };
     DrawingProof {

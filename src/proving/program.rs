@@ -292,5 +292,6 @@ fn other_work(bytes: &[u8], all: &[Candidate]) -> Option<FaultFound> {
         file: None,
         line: 0,
         text: format!("this program is right, but for {}", other.against),
+        more: None,
     })
 }

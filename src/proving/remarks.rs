@@ -159,6 +159,7 @@ fn told(code: &str, line: usize, text: String) -> FaultFound {
         file: None,
         line,
         text,
+        more: None,
     }
 }
 

@@ -3,7 +3,8 @@
 use super::fields::Fields;
 use crate::finding::Finding;
 use crate::lattice::{
-    CornerJoint, Frame, Margins, MemberWidths, Recess, RecessKind, StripSection, TenonWish,
+    ByStrips, CornerJoint, Frame, Margins, MemberWidths, Recess, RecessKind, StripSection,
+    TenonWish,
 };
 use crate::opening::{Framing, MemberFaces};
 use crate::units::Kind;
@@ -29,6 +30,7 @@ pub(super) fn read_frame(fields: Fields<'_>, strip: Option<&StripSection>) -> Op
     let margin = fields.quantity_or("margin", Kind::Length, strip_thickness / 2.0);
     let margin_is_given = fields.has("margin");
     let middle = (thickness.unwrap_or_default() - strip_depth) / 2.0;
+    let setback_is_given = fields.has("setback");
     let setback = fields.quantity_or("setback", Kind::Length, middle);
     let clearance = fields.quantity_or("clearance", Kind::Length, 0.0);
     fields.alias(fields.path("end_gap"), fields.path("mortise_depth"));
@@ -43,6 +45,10 @@ pub(super) fn read_frame(fields: Fields<'_>, strip: Option<&StripSection>) -> Op
         margins: Margins::even(margin?),
         thickness: thickness?,
         setback: setback?,
+        by_strips: ByStrips {
+            margins: !margin_is_given,
+            setback: !setback_is_given,
+        },
         mortise_depth: mortise_depth?,
         clearance: clearance?,
         end_gap: end_gap?,

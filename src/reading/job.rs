@@ -18,8 +18,8 @@ use super::stock::read_stock;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::{EdgeCells, PatternMap};
 use crate::lattice::{
-    Bundling, Design, FitWishes, Frame, Grid, Joinery, LapRule, MeasuredBays, Panel, StripSection,
-    USUAL_LEAST_FLOOR_MM, Weave,
+    Bundling, ByStrips, Design, FitWishes, Frame, Grid, Joinery, LapRule, MeasuredBays, Panel,
+    StripSection, USUAL_LEAST_FLOOR_MM, Weave,
 };
 use crate::machines::{Rates, SledWork, Station, StockWishes};
 use crate::opening::{Fitted, Framing, GridWish, MeasuredAt, Opening, Surroundings, fit};
@@ -278,6 +278,10 @@ fn in_opening(
             grid: fitted.grid.clone(),
             frame: frame.map(|frame| Frame {
                 margins: fitted.margins,
+                by_strips: ByStrips {
+                    margins: false,
+                    ..frame.by_strips
+                },
                 ..frame
             }),
             fitted: Some(fitted),

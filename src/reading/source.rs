@@ -10,7 +10,7 @@ use std::ops::Range;
 /// Code of the finding about a file that somebody named by mistake.
 pub(in crate::reading) const NOT_OURS: &str = "not-ours";
 
-/// Problems of one file that are told at once.
+/// Problems of one code in one file that are told at once.
 const MOST_REPORTS: usize = 50;
 
 /// A text with the places of its fields.
@@ -96,7 +96,7 @@ impl Source {
     }
 
     /// The findings as text for a terminal (styled; strip the styles for a file), in the order of
-    /// their places, each once, and no more of them than anybody reads.
+    /// their places, each once, and of each code no more than anybody reads.
     pub fn report(&self, findings: &[Finding], units: UnitSystem) -> String {
         let mut placed: Vec<_> = findings
             .iter()
@@ -104,15 +104,26 @@ impl Source {
             .collect();
         placed.sort_by_key(|(_, place)| place.span.as_ref().map_or(usize::MAX, |at| at.start));
         let mut reports: Vec<String> = Vec::new();
-        for (at, (finding, place)) in placed.into_iter().enumerate() {
-            if reports.len() == MOST_REPORTS {
-                let rest = findings.len() - at;
-                reports.push(format!("and {rest} more like these in {}", self.name));
-                break;
+        // Of each code how many are told and how many are left: a rare one is not buried.
+        let mut counts: BTreeMap<&str, [usize; 2]> = BTreeMap::new();
+        for (finding, place) in placed {
+            let [told, left] = counts.entry(finding.code).or_default();
+            if *told == MOST_REPORTS {
+                *left += 1;
+                continue;
             }
             let text = self.render(finding, place, units);
             if !reports.contains(&text) {
+                *told += 1;
                 reports.push(text);
+            }
+        }
+        for (code, [_, left]) in counts {
+            if left > 0 {
+                reports.push(format!(
+                    "and {left} more like these in {}: {code}",
+                    self.name
+                ));
             }
         }
         reports.into_iter().map(|text| text + "\n").collect()

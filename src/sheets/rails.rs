@@ -21,18 +21,17 @@ pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
         (None, None) => "Frame: mortises in the rails",
     };
     let mut sections = Vec::from_iter(stock_section(plan.measured_stock.as_ref()));
+    let lie = by_strips(plan);
+    if let (Some(stock), false) = (sections.first_mut(), lie.is_empty()) {
+        stock.blocks.push(Block::Remarks(lie));
+    }
     sections.extend(measured_section(&plan.measured_figures));
-    let lie = phrase!(
-        "Where the job gives no margin, the rails' inner faces lie against the outermost strips as measured; where it gives no setback, the strips as measured lie in the middle of the rails."
-    );
-    let stock = sections.iter_mut();
-    stock.for_each(|stock| stock.blocks.push(Block::Remarks(vec![lie.clone()])));
     sections.extend(plan.size.as_ref().map(size_section));
     sections.extend(plan.mitres.as_ref().map(member_section));
     sections.extend(plan.tenons.iter().flat_map(tenon_sections));
     sections.extend(plan.recess.as_ref().map(recess_section));
     sections.push(mortise_section(plan));
-    sections.extend(plan.rails.iter().map(rail_section));
+    sections.extend(rail_sections(&plan.rails));
     sections.extend(program_sections(&plan.programs));
     sections.extend(plan.mitres.iter().flat_map(mitre_sections));
     sections.push(trim_section(plan));
@@ -43,6 +42,17 @@ pub fn rail_sheet(plan: &RailPlan) -> SetupSheet {
         safety: plan.safety(),
         sections,
     }
+}
+
+/// What of the frame's place follows from the strips as measured.
+fn by_strips(plan: &RailPlan) -> Vec<Phrase> {
+    let margins = plan.by_strips.margins.then(|| {
+        phrase!("The rails' inner faces lie against the outermost strips as measured: the job gives no margin.")
+    });
+    let setback = plan.by_strips.setback.then(|| {
+        phrase!("The strips as measured lie in the middle of the rails, front to back: the job gives no setback.")
+    });
+    margins.into_iter().chain(setback).collect()
 }
 
 fn mortise_section(plan: &RailPlan) -> Section {
@@ -101,6 +111,22 @@ fn mortise_section(plan: &RailPlan) -> Section {
         heading: "Mortises".into(),
         blocks: vec![Block::Figures(figures), Block::Remarks(remarks)],
     }
+}
+
+/// A section for each rail; those of which the same is said share one.
+fn rail_sections(rails: &[RailFigures]) -> Vec<Section> {
+    let mut sections: Vec<Section> = Vec::new();
+    for section in rails.iter().map(rail_section) {
+        let known = sections.iter_mut();
+        match known
+            .into_iter()
+            .find(|known| known.blocks == section.blocks)
+        {
+            Some(known) => known.heading = format!("{}, {}", known.heading, section.heading),
+            None => sections.push(section),
+        }
+    }
+    sections
 }
 
 fn rail_section(rail: &RailFigures) -> Section {

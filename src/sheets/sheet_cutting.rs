@@ -5,7 +5,7 @@ use super::measured_figures::measured_section;
 use super::measured_stock::stock_section;
 use super::panel::assembly_block;
 use crate::geometry::tolerance::POSITION;
-use crate::instructions::laser::{LaserPlan, RowsFound, SheetFile, Unlabelled, Ware};
+use crate::instructions::laser::{LaserPlan, RowsFound, SheetFile, StickLabels, Unlabelled, Ware};
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -355,21 +355,32 @@ pub(in crate::sheets) fn steps(plan: &LaserPlan) -> Vec<Phrase> {
     let mut steps = Vec::new();
     if let Some(thickness) = plan.sheet_thickness_mm {
         steps.push(phrase!(
-            "Measure the sheet's thickness with a caliper: it must be {}, or nothing will fit. Where it is not, put what it measures into the job (strip.{}) and make the files again.",
+            "Measure the sheet's thickness with a caliper: it must be {}, or nothing will fit. Where it is not, put what it measures into the job ({}) and make the files again.",
             Mm(thickness),
-            if plan.wares.contains(&Ware::Pieces) {
-                "measured_depth"
-            } else {
-                "measured_thickness"
-            }
+            thickness_field(plan)
         ));
     }
-    steps.extend(kerf_steps(plan));
+    steps.extend(steps_of_measured_sheet(plan));
+    steps
+}
+
+/// The field of the job that has what the sheet measures.
+pub(in crate::sheets) fn thickness_field(plan: &LaserPlan) -> &'static str {
+    if plan.wares.contains(&Ware::Pieces) {
+        "strip.measured_depth"
+    } else {
+        "strip.measured_thickness"
+    }
+}
+
+/// The steps behind the caliper's.
+pub(in crate::sheets) fn steps_of_measured_sheet(plan: &LaserPlan) -> Vec<Phrase> {
+    let mut steps = kerf_steps(plan);
     steps.extend([
         phrase!("Lay the sheet with its grain along X (the drawing's longer parts)."),
         phrase!("Layers in order: LETTERS (engrave), OPENINGS, OUTLINES (cut through)."),
     ]);
-    steps.extend(plan.wares.iter().map(|ware| what_to_do(*ware)));
+    steps.extend(plan.wares.iter().map(|ware| what_to_do(*ware, plan)));
     if plan
         .wares
         .iter()
@@ -384,7 +395,7 @@ pub(in crate::sheets) fn steps(plan: &LaserPlan) -> Vec<Phrase> {
 }
 
 /// What is to be done with parts of a kind.
-fn what_to_do(ware: Ware) -> Phrase {
+fn what_to_do(ware: Ware, plan: &LaserPlan) -> Phrase {
     match ware {
         Ware::Strips => {
             phrase!("Cut two strips first, lap them, and check the fit before you cut the rest.")
@@ -398,12 +409,8 @@ fn what_to_do(ware: Ware) -> Phrase {
         Ware::Blocks => {
             phrase!("Check each block against a bevel gauge or a drawing that you trust.")
         }
-        Ware::Guide => phrase!(
-            "Glue the fence's layers on the base, flush with its far and left edges, and check with a square that its right end is square to its front edge. Bolts M6 from below, nuts on top: one through the slot and the stop, two through base and block. Screw battens under the base, so that the bolts' heads are clear and one of them goes into the vice. Butt each block against the fence's end, a steel rule along both front edges, and tighten."
-        ),
-        Ware::Sticks => phrase!(
-            "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in millimetres from that end; FRONT or BACK is the face that it enters, said where strips have notches in both. DEG is the slot's angle, said where one is not square: from the strip's direction, datum end to far end, counter-clockwise, seen from the panel's front. The box below a label has the notch's two edges where they are on the strip's centre line; on its long sides a slanting slot's edges lie to one side of them."
-        ),
+        Ware::Guide => guide_words(),
+        Ware::Sticks => stick_words(plan.stick_labels),
         Ware::Inserts => phrase!(
             "Each label says how far a key slot's centre is from the blade's, in millimetres. Measure it before you trust it, and write what you measured into the sled's profile."
         ),
@@ -411,4 +418,31 @@ fn what_to_do(ware: Ware) -> Phrase {
             "Push a strip into slot after slot. Write the label of the one that fits, and the thickness of that strip, into the profile: a table [fit] with slot and strip. Every notch of strips, every notch on story sticks and every key slot of base inserts is then drawn that much wider than what goes into it."
         ),
     }
+}
+
+/// How a story stick is read.
+fn stick_words(labels: StickLabels) -> Phrase {
+    let mut words = phrase!(
+        "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in millimetres from that end"
+    );
+    words.append(match labels.faces {
+        true => phrase!(
+            "; FRONT or BACK is the face that it enters, said where strips have notches in both."
+        ),
+        false => phrase!("."),
+    });
+    words.append(match labels.angles {
+        true => phrase!(
+            " DEG is the slot's angle, said where one is not square: from the strip's direction, datum end to far end, counter-clockwise, seen from the panel's front. The box below a label has the notch's two edges where they are on the strip's centre line; on its long sides a slanting slot's edges lie to one side of them."
+        ),
+        false => phrase!(" The box below a label has the notch's two edges."),
+    });
+    words
+}
+
+/// How a guide is put together.
+pub(in crate::sheets) fn guide_words() -> Phrase {
+    phrase!(
+        "Glue the fence's layers on the base, flush with its far and left edges, and check with a square that its right end is square to its front edge. Bolts M6 from below, nuts on top: one through the slot and the stop, two through base and block. Screw battens under the base, so that the bolts' heads are clear and one of them goes into the vice. Butt each block against the fence's end, a steel rule along both front edges, and tighten."
+    )
 }

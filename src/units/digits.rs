@@ -71,6 +71,11 @@ impl Digits {
         Ok(Digits { units, places })
     }
 
+    /// The figure in units of its last place.
+    pub fn units(self) -> i64 {
+        self.units
+    }
+
     /// Appends the figure to ASCII text.
     #[inline]
     pub fn push_to(self, out: &mut Vec<u8>) {

@@ -5,6 +5,8 @@ use crate::inputs::{Inputs, NotRewritten};
 use std::fs;
 use std::io::{self, BufRead, BufReader, Seek, Write};
 use std::path::{Path, PathBuf};
+use std::thread::sleep;
+use std::time::Duration;
 use tempfile::{SpooledTempFile, TempPath};
 
 /// Files that get their names together, once all of them are complete on the disk.
@@ -14,6 +16,8 @@ pub struct FileBatch<'a> {
     files: Vec<PendingFile>,
     /// Folders that were made for them, the outermost first.
     made: Vec<PathBuf>,
+    /// From the first of them on; the last to be dropped.
+    begun: Option<stopping::Begun>,
 }
 
 /// A file that is complete and has not got its name.
@@ -138,6 +142,7 @@ impl<'a> FileBatch<'a> {
             inputs,
             files: Vec::new(),
             made: Vec::new(),
+            begun: None,
         }
     }
 
@@ -147,6 +152,7 @@ impl<'a> FileBatch<'a> {
     /// Where an input or another file has its name, or it cannot be made.
     pub fn folder(&mut self, path: &Path) -> Result<(), WriteError> {
         self.spare_inputs(path)?;
+        self.begin();
         let missing = path.ancestors().filter(|part| !part.as_os_str().is_empty());
         let missing: Vec<&Path> = missing.take_while(|part| !part.exists()).collect();
         let made = fs::create_dir_all(path);
@@ -214,8 +220,14 @@ impl<'a> FileBatch<'a> {
         self.place(path, content)
     }
 
-    fn place(&mut self, path: &Path, content: impl Into<Content>) -> Result<(), WriteError> {
+    /// From now on a signal is waited with until the batch is done or dropped.
+    fn begin(&mut self) {
         stopping::listen();
+        self.begun.get_or_insert_with(stopping::Begun::now);
+    }
+
+    fn place(&mut self, path: &Path, content: impl Into<Content>) -> Result<(), WriteError> {
+        self.begin();
         if stopping::is_asked() {
             return Err(WriteError::Stopped);
         }
@@ -226,7 +238,7 @@ impl<'a> FileBatch<'a> {
         is_no_link(path)?;
         // A temporary file in the folder where it is to get its name: only there is a rename one step.
         let file = temporary::written(folder(path), |file| content.into().copy_to(file))
-            .map_err(|error| WriteError::refused(path, error.to_string()))?;
+            .map_err(|error| WriteError::refused(path, plain(&error)))?;
         self.files.push(PendingFile {
             path: path.to_owned(),
             file,
@@ -243,17 +255,19 @@ impl<'a> FileBatch<'a> {
         if stopping::is_asked() {
             return Err(WriteError::Stopped);
         }
-        let mut folders: Vec<PathBuf> = Vec::new();
-        for PendingFile { path, file } in std::mem::take(&mut self.files) {
-            file.persist(&path)
-                .map_err(|error| WriteError::refused(&path, error.error.to_string()))?;
-            let folder = folder(&path);
-            if folders.last().is_none_or(|last| last != folder) {
-                folders.push(folder.to_owned());
-            }
-        }
+        stopping::is_written();
+        let files = std::mem::take(&mut self.files);
+        let mut folders: Vec<PathBuf> =
+            files.iter().map(|file| folder(&file.path).into()).collect();
         folders.sort();
         folders.dedup();
+        // Held until all have their names: of two runs into one folder the last one's files lie there,
+        // not some of each.
+        let _turns: Vec<Option<fs::File>> = folders.iter().map(|folder| turn(folder)).collect();
+        for PendingFile { path, file } in files {
+            file.persist(&path)
+                .map_err(|error| WriteError::refused(&path, error.error.to_string()))?;
+        }
         for folder in &folders {
             temporary::clear(folder);
             if let Ok(folder) = fs::File::open(folder) {
@@ -264,6 +278,28 @@ impl<'a> FileBatch<'a> {
         self.made.clear();
         Ok(())
     }
+}
+
+/// What the system says, without the name of a temporary file, which nobody gave.
+fn plain(error: &io::Error) -> String {
+    match error.raw_os_error() {
+        Some(_) => error.to_string(),
+        None => error.kind().to_string(),
+    }
+}
+
+/// Waits until no other run names files in a folder, and keeps others waiting. Where a system has no locks for
+/// folders, or somebody holds one for longer than naming takes, the run goes on without.
+fn turn(folder: &Path) -> Option<fs::File> {
+    let handle = fs::File::open(folder).ok()?;
+    for _ in 0..200 {
+        match handle.try_lock() {
+            Ok(()) => return Some(handle),
+            Err(fs::TryLockError::WouldBlock) => sleep(Duration::from_millis(10)),
+            Err(fs::TryLockError::Error(_)) => return None,
+        }
+    }
+    None
 }
 
 fn is_no_folder(path: &Path) -> Result<(), WriteError> {
@@ -352,6 +388,27 @@ mod tests {
             let wanted: String = (0..count).map(|at| (at % 10).to_string()).collect();
             assert!(fs::read(&path).unwrap() == wanted.as_bytes(), "{count}");
         }
+    }
+
+    #[test]
+    #[cfg(unix)]
+    fn runs_take_turns_at_naming_files_in_a_folder() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("a");
+        let held = turn(folder.path()).unwrap();
+        std::thread::scope(|scope| {
+            let other = scope.spawn(|| {
+                let inputs = Inputs::default();
+                let mut batch = FileBatch::new(&inputs);
+                batch.add(&path, b"y".to_vec()).unwrap();
+                batch.commit().unwrap();
+            });
+            sleep(Duration::from_millis(200));
+            assert!(!path.exists());
+            drop(held);
+            other.join().unwrap();
+        });
+        assert!(path.exists());
     }
 
     #[test]

@@ -14,6 +14,7 @@ pub mod pdf;
 pub mod profile_text;
 pub mod stopping;
 pub mod svg;
+mod svg_repeats;
 mod temporary;
 pub mod text;
 pub mod theme;

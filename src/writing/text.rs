@@ -115,10 +115,14 @@ pub fn safety_in_short(lines: &[&str]) -> String {
 }
 
 /// A word, in pieces where it is longer than a line.
-fn pieces(word: &str, room: usize) -> Vec<String> {
-    let letters: Vec<char> = word.chars().collect();
-    let pieces = letters.chunks(room.max(1));
-    pieces.map(|piece| piece.iter().collect()).collect()
+fn pieces(word: &str, room: usize) -> impl Iterator<Item = &str> {
+    let mut rest = word;
+    std::iter::from_fn(move || {
+        let end = rest.char_indices().nth(room.max(1));
+        let (piece, after) = rest.split_at(end.map_or(rest.len(), |(at, _)| at));
+        rest = after;
+        (!piece.is_empty()).then_some(piece)
+    })
 }
 
 /// Characters of the longest of some texts.
@@ -163,31 +167,48 @@ impl TextPage {
         self.text.push('\n');
     }
 
+    /// Ends the line that began at a place of the text.
+    fn end_line(&mut self, from: usize) {
+        let line = self.text.get(from..).unwrap_or_default();
+        self.text.truncate(from + line.trim_end().len());
+        self.text.push('\n');
+    }
+
     /// Text behind a lead, broken at spaces, continued under its first word.
     fn wrapped(&mut self, lead: &str, text: &str) {
-        let indent = " ".repeat(lead.chars().count());
-        let room = WIDTH.saturating_sub(indent.len());
-        let mut line = lead.to_owned();
+        let indent = lead.chars().count();
+        let room = WIDTH.saturating_sub(indent);
+        let mut from = self.text.len();
+        self.text.push_str(lead);
+        let mut filled = indent;
         let mut empty = true;
-        // What is kept together is told with plain spaces all the same.
         let words = text
             .split([' ', '\n', '\t'])
             .filter(|word| !word.is_empty());
-        let words = words.map(|word| word.replace(KEPT_SPACE, " "));
-        for word in words.flat_map(|word| pieces(&word, room)) {
-            let needed = line.chars().count() + usize::from(!empty) + word.chars().count();
-            if !empty && needed > WIDTH {
-                self.line(&line);
-                line.clone_from(&indent);
+        for word in words.flat_map(|word| pieces(word, room)) {
+            let letters = word.chars().count();
+            if !empty && filled + 1 + letters > WIDTH {
+                self.end_line(from);
+                from = self.text.len();
+                self.text.extend(std::iter::repeat_n(' ', indent));
+                filled = indent;
                 empty = true;
             }
             if !empty {
-                line.push(' ');
+                self.text.push(' ');
+                filled += 1;
             }
-            line.push_str(&word);
+            // What is kept together is told with plain spaces all the same.
+            for (at, part) in word.split(KEPT_SPACE).enumerate() {
+                if at > 0 {
+                    self.text.push(' ');
+                }
+                self.text.push_str(part);
+            }
+            filled += letters;
             empty = false;
         }
-        self.line(&line);
+        self.end_line(from);
     }
 
     fn phrase(&mut self, lead: &str, phrase: &Phrase) {

@@ -10,13 +10,17 @@ mod choose;
 mod choose_slanted;
 mod command_line;
 mod diamond_is_square;
+#[cfg(unix)]
+mod faults;
 mod folded_pieces;
 mod frame_mitres;
 mod in_folder;
+mod large_work;
 mod lesson;
 mod measure;
 mod measured_stock;
 mod movement;
+mod one_truth;
 mod pare;
 mod pattern_hints;
 mod patterns;
@@ -29,6 +33,8 @@ mod stock;
 #[cfg(unix)]
 mod stopped_runs;
 mod thickness;
+#[cfg(unix)]
+mod under_way;
 mod watch;
 
 #[path = "../support/mod.rs"]

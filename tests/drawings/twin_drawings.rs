@@ -7,7 +7,7 @@ use lapwright::geometry::{Point, Vector};
 use lapwright::infill::{FilledCell, Infilling, fill};
 use lapwright::lattice::{Face, Lattice, Strip};
 use lapwright::reading::{read_job, read_pattern, shipped_pattern};
-use lapwright::verification::outline::{check_panel, check_svg_twin};
+use lapwright::verification::outline::{ReadDrawing, check_panel, check_svg_twin};
 use serde_json::{Value, json};
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -46,7 +46,7 @@ fn codes(svg: &[u8], dxf: &[u8]) -> Vec<&'static str> {
 }
 
 fn codes_on(sheet: (f64, f64), svg: &[u8], dxf: &[u8]) -> Vec<&'static str> {
-    check_svg_twin(svg, dxf, sheet.into())
+    check_svg_twin(svg, &ReadDrawing::of(dxf), sheet.into())
         .iter()
         .map(|fault| fault.code)
         .collect()

@@ -17,6 +17,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
     ("phrase", &["units"]),
     ("stick_cutting", &["units", "phrase"]),
     ("inputs", &[]),
+    ("threads", &[]),
     ("woods", &[]),
     ("dialects", &["units"]),
     ("machines", &["units", "phrase", "geometry", "dialects"]),
@@ -150,6 +151,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "writing",
             "verification",
             "reading",
+            "threads",
         ],
     ),
     (

@@ -10,17 +10,17 @@ use std::collections::{BTreeMap, BTreeSet};
 /// All demo jobs of panels, and how many pages their sheets take on A4 at most, templates at true size not
 /// counted.
 const PAGES: [(&str, usize); 11] = [
-    ("attic-window", 12),
-    ("bookcase-back", 19),
-    ("hall-screen", 18),
-    ("pantry-door", 10),
-    ("porch-window", 19),
-    ("reading-lamp", 10),
-    ("stair-window", 17),
-    ("tea-cabinet", 13),
-    ("tray-insert", 9),
-    ("wardrobe-vent", 19),
-    ("pot-stand", 12),
+    ("attic-window", 10),
+    ("bookcase-back", 14),
+    ("hall-screen", 15),
+    ("pantry-door", 8),
+    ("porch-window", 15),
+    ("reading-lamp", 9),
+    ("stair-window", 15),
+    ("tea-cabinet", 10),
+    ("tray-insert", 7),
+    ("wardrobe-vent", 18),
+    ("pot-stand", 10),
 ];
 
 /// Four by four bays with hemp leaf for key sled, guides, laser and small router.

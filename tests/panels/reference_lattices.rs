@@ -4,9 +4,9 @@ use crate::support::{check_lattices, check_rails};
 use lapwright::geometry::Point;
 use lapwright::geometry::convex::edges;
 use lapwright::lattice::{
-    CornerJoint, Design, DiamondGrid, DiamondStance, Face, Frame, Grid, Joinery, LapRule, Margins,
-    Mortise, Notch, Panel, Rail, Region, SquareGrid, Strip, StripId, StripSection, TriangularGrid,
-    TriangularStance, Weave,
+    ByStrips, CornerJoint, Design, DiamondGrid, DiamondStance, Face, Frame, Grid, Joinery, LapRule,
+    Margins, Mortise, Notch, Panel, Rail, Region, SquareGrid, Strip, StripId, StripSection,
+    TriangularGrid, TriangularStance, Weave,
 };
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -199,6 +199,10 @@ fn frame_of(panel: &Panel, clearance: f64) -> Frame {
         margins: Margins::even(panel.design().strip.thickness / 2.0),
         thickness: panel.design().strip.depth + 10.0,
         setback: 4.0,
+        by_strips: ByStrips {
+            margins: true,
+            setback: false,
+        },
         mortise_depth: 3.0,
         end_gap: 0.0,
         clearance,

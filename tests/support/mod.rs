@@ -50,6 +50,13 @@ pub fn cut_sticks(tasks: &Value) -> Value {
     run_script("cut_sticks.py", &[], &tasks.to_string()).json()
 }
 
+/// What a terminal shows of a run that is kept waiting: the description and the answer as in
+/// `tests/reference/at_terminal.py`.
+pub fn at_terminal(description: &Value) -> Value {
+    let program = Path::new(env!("CARGO_BIN_EXE_lapwright"));
+    run_script("at_terminal.py", &[program], &description.to_string()).json()
+}
+
 /// Leaves of a panel as built against its cells as shapely has them, cell by cell: the description and the
 /// answer as in `tests/reference/check_as_built.py`.
 pub fn check_as_built(panel: &Value) -> Value {

@@ -1,6 +1,7 @@
 //! What can be asked for.
 
 mod choose;
+mod deferred;
 mod fit;
 mod machine;
 mod movement;
@@ -24,6 +25,7 @@ use crate::writing::html::Renewal;
 pub(super) use choose::{ChooseArguments, Kind, LiesAs, Measured};
 use clap::builder::PossibleValuesParser;
 use clap::{Args, Parser, Subcommand, ValueEnum};
+use deferred::Deferred;
 pub(super) use fit::{FitArguments, FitWay};
 pub(super) use machine::{MachineAction, MachineArguments, MeasureArguments};
 pub(super) use movement::MovementArguments;
@@ -104,48 +106,48 @@ impl From<Units> for UnitSystem {
 #[derive(Debug, Subcommand)]
 pub(super) enum Command {
     /// The few panels worth making for an opening, side by side; writes the one that is picked as a job
-    Choose(Box<ChooseArguments>),
+    Choose(Box<Deferred<ChooseArguments>>),
     /// The panel on one screen: picture, sizes, trim, parts, weight, what each machine would do
-    Show(ShowArguments),
+    Show(Deferred<ShowArguments>),
     /// The same of two panels, what differs first
-    Compare(CompareArguments),
+    Compare(Deferred<CompareArguments>),
     /// Whether the strips will go together, told before they are cut: joints, bays, pieces, the chance,
     /// and what would help
-    Fit(FitArguments),
+    Fit(Deferred<FitArguments>),
     /// What the seasons do to strips, laps, cells and frame, from the bench to the room; how tight to cut
-    Movement(MovementArguments),
+    Movement(Deferred<MovementArguments>),
     /// What to buy and how to cut it up: all parts of wood, sticks, boards and their milling, time
-    Stock(StockArguments),
+    Stock(Deferred<StockArguments>),
     /// Key positions, stops, fence figures and blade height for a table saw sled or bench hook
-    Sled(SledArguments),
+    Sled(Deferred<SledArguments>),
     /// Outlines for a laser or a sheet router, as DXF or SVG
-    Outline(OutlineArguments),
+    Outline(Deferred<OutlineArguments>),
     /// Notching programs for a router, as G-code
-    Notch(NotchArguments),
+    Notch(Deferred<NotchArguments>),
     /// Mitred pieces: counts, lengths, jig angles and stops of the paring guides
-    Pare(PareArguments),
+    Pare(Deferred<PareArguments>),
     /// Mortises in the frame's rails that take the strips' ends, where to trim these, and the rails'
     /// mitres
-    Rails(RailsArguments),
+    Rails(Deferred<RailsArguments>),
     /// Patterns of pieces: learn, list, show, check; which cell of a job takes which
-    Pattern(PatternArguments),
+    Pattern(Deferred<PatternArguments>),
     /// Whether a program or drawing does what the job needs, read afresh
-    Prove(ProveArguments),
+    Prove(Deferred<ProveArguments>),
     /// All that a job needs of the machines that it names, into a folder: settings, programs,
     /// outlines, story sticks, base inserts for a sled with key slots
-    Build(BuildArguments),
+    Build(Deferred<BuildArguments>),
     /// The set-up sheet that hangs beside the machines, as HTML or PDF
-    Sheet(SheetArguments),
+    Sheet(Deferred<SheetArguments>),
     /// Machine profiles: list, show, check, new; measure your own from test cuts
-    Machine(MachineArguments),
+    Machine(Deferred<MachineArguments>),
     /// What a command does, and what may stand in a job, a profile, a pattern
-    Help(HelpArguments),
+    Help(Deferred<HelpArguments>),
     /// A schema (JSON) by which editors check and complete jobs, profiles and patterns
-    Schema(SchemaArguments),
+    Schema(Deferred<SchemaArguments>),
     /// Pages of the manual
-    Man(ManArguments),
+    Man(Deferred<ManArguments>),
     /// A starter job, commented, that can be built as it stands
-    New(NewArguments),
+    New(Deferred<NewArguments>),
     /// What can be done with a file
     #[command(hide = true)]
     File {

@@ -6,7 +6,9 @@ use super::sheet_faults::{SheetNeed, too_thick, two_sheets};
 use crate::finding::{Finding, Severity};
 use crate::geometry::bounds;
 use crate::geometry::tolerance::POSITION;
-use crate::instructions::laser::{LappedBlank, LaserPlan, SquareCut, Stack, Unlabelled, Ware};
+use crate::instructions::laser::{
+    LappedBlank, LaserPlan, SquareCut, Stack, StickLabels, Unlabelled, Ware,
+};
 use crate::instructions::outline::CutPart;
 use crate::instructions::panel::AssemblyStep;
 use crate::instructions::stock::MeasuredStock;
@@ -29,6 +31,7 @@ pub struct WareBatch {
     /// Of strips, pieces and lapped blanks: the labels of the parts, in their order.
     pub(super) labels: Vec<String>,
     pub(super) square_cuts: Vec<SquareCut>,
+    pub(super) stick_labels: StickLabels,
     pub(super) lapped: Vec<LappedBlank>,
     pub(super) assembly: Vec<AssemblyStep>,
     /// Whether the slot that fitted has a say in them.
@@ -51,6 +54,7 @@ impl WareBatch {
             stack: None,
             labels: Vec::new(),
             square_cuts: Vec::new(),
+            stick_labels: StickLabels::default(),
             lapped: Vec::new(),
             assembly: Vec::new(),
             fitted: false,
@@ -122,6 +126,7 @@ pub fn plan_sheets(
     let stack = batches.iter().find_map(|batch| batch.stack);
     let mut parts = Vec::new();
     let mut square_cuts: Vec<SquareCut> = Vec::new();
+    let mut stick_labels = StickLabels::default();
     let mut lapped = Vec::new();
     let mut assembly = Vec::new();
     let mut labels = HashMap::new();
@@ -134,6 +139,8 @@ pub fn plan_sheets(
             labels.insert((part.name.clone(), part.copy), label);
         }
         parts.extend(batch.parts);
+        stick_labels.faces |= batch.stick_labels.faces;
+        stick_labels.angles |= batch.stick_labels.angles;
         lapped.extend(batch.lapped);
         for cut in batch.square_cuts {
             if !square_cuts.iter().any(|known| known.is_like(&cut)) {
@@ -148,6 +155,7 @@ pub fn plan_sheets(
         stack,
         assembly,
         square_cuts,
+        stick_labels,
         lapped,
         fitted_clearance_mm: fitted.map(|fit| fit.slot - fit.strip),
         unlabelled: unlabelled(&laid, &labels),

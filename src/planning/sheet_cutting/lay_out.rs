@@ -7,7 +7,7 @@ use super::sheet_faults;
 use super::travel::{shortened, travel};
 use crate::finding::Finding;
 use crate::geometry::{Point, bounds};
-use crate::instructions::laser::{LaserPlan, PartName, RowsFound, SheetFile, Ware};
+use crate::instructions::laser::{LaserPlan, PartName, RowsFound, SheetFile, StickLabels, Ware};
 use crate::instructions::outline::{CutPart, CutPath, CutWork};
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::stock::MeasuredStock;
@@ -94,6 +94,7 @@ pub(super) fn lay_out(
                 proved: taken == least.rows,
             }),
         square_cuts: Vec::new(),
+        stick_labels: StickLabels::default(),
         lapped: Vec::new(),
         unlabelled: Vec::new(),
         assembly: Vec::new(),

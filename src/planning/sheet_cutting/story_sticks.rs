@@ -10,7 +10,7 @@ use super::labels::{
 use crate::finding::Finding;
 use crate::geometry::tolerance::DIRECTION;
 use crate::geometry::{Point, SAME_POSITION_MM};
-use crate::instructions::laser::Ware;
+use crate::instructions::laser::{StickLabels, Ware};
 use crate::instructions::outline::CutPart;
 use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
 use crate::machines::Laser;
@@ -65,8 +65,13 @@ impl WareBatch {
                 laser,
             )?);
         }
+        let bundles = &lattice.bundles;
         Ok(WareBatch {
             fitted: true,
+            stick_labels: StickLabels {
+                faces: bundles.iter().any(|bundle| bundle.face().is_none()),
+                angles: (bundles.iter()).any(|bundle| !bundle.notches.iter().all(is_square)),
+            },
             ..WareBatch::new(Ware::Sticks, None, measured_stock(lattice), parts)
         })
     }

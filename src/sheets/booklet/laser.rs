@@ -13,12 +13,23 @@ use crate::sheets::alike::{in_common, said_once};
 use crate::sheets::measured_figures::measured_section;
 use crate::sheets::measured_stock::stock_section;
 use crate::sheets::sheet_cutting::{
-    SIZES, blank_sheet, cutting_figures, file_row, label_words, sections_of_parts, steps,
+    SIZES, blank_sheet, cutting_figures, file_row, guide_words, label_words, sections_of_parts,
+    steps_of_measured_sheet, thickness_field,
 };
-use crate::units::AtLeast;
+use crate::units::{AtLeast, Mm};
+use std::collections::BTreeSet;
 
-pub(super) fn sheet(plans: &[LaserPlan]) -> Option<SetupSheet> {
+/// The card of what is cut from sheet. How closely parts lie is told on the card of what is bought, where there is one.
+pub(super) fn sheet(
+    plans: &[LaserPlan],
+    bought: Option<&mut SetupSheet>,
+    guide_has_card: bool,
+) -> Option<SetupSheet> {
     let first = plans.first()?;
+    let layouts = Section {
+        heading: "Sheets, and how closely parts lie on them".into(),
+        blocks: vec![Block::Table(layouts_table(plans))],
+    };
     let mut sections = vec![ready(vec![
         phrase!("The sheets of the table; their files loaded."),
         phrase!("A scrap of each sheet for the kerf's test; caliper."),
@@ -26,15 +37,22 @@ pub(super) fn sheet(plans: &[LaserPlan]) -> Option<SetupSheet> {
     sections.extend(stock_section(first.measured_stock.as_ref()));
     sections.extend(measured_section(&first.measured_figures));
     sections.push(all_sheets(plans));
-    sections.push(work(plans));
+    sections.push(work(plans, guide_has_card));
     for plan in plans {
         sections.extend(sections_of_parts(plan));
+    }
+    match bought {
+        Some(bought) => bought.sections.push(layouts),
+        None => sections.push(layouts),
     }
     Some(SetupSheet {
         sections,
         ..blank_sheet(first)
     })
 }
+
+/// Pictures of sheets beside each other: nothing is written in them.
+const MOST_IN_ROW: usize = 6;
 
 /// Figures that stand in rows of a table.
 const IN_ROWS: [&str; 3] = ["sheets", "layout", "travel"];
@@ -44,28 +62,37 @@ fn all_sheets(plans: &[LaserPlan]) -> Section {
     let lists: Vec<Vec<Figure>> = plans.iter().map(told_apart).collect();
     let (same, own) = in_common(&lists);
     let own: Vec<Vec<Phrase>> = own.into_iter().map(sentences).collect();
-    let mut remarks = said_once(&own, |numbers| names(plans, numbers));
-    remarks.push(phrase!(
-        "Below: each sheet whole, to scale, its grain from left to right."
-    ));
+    // All are of the one machine's sheets.
+    let mut remarks: Vec<Phrase> = plans.first().map(sheet_size).into_iter().collect();
+    remarks.extend(said_once(&own, |numbers| names(plans, numbers)));
     let layouts = plans
         .iter()
         .flat_map(|plan| plan.files.iter().map(|file| layout(plan, file)));
+    let pictures: Vec<Picture> = layouts.collect();
+    let layouts = Gallery {
+        columns: pictures.len().clamp(4, MOST_IN_ROW),
+        pictures,
+    };
     let blocks = vec![
         Block::Figures(same),
-        Block::Table(files_table(plans)),
-        Block::Table(layouts_table(plans)),
         Block::Remarks(remarks),
-        Block::Gallery(Gallery {
-            columns: 4,
-            pictures: layouts.collect(),
-        }),
+        Block::Table(files_table(plans)),
+        Block::Gallery(layouts),
     ];
     let heading = match plans {
         [only] => format!("From sheet: {}", only.what),
         _ => "From sheet".into(),
     };
     Section { heading, blocks }
+}
+
+fn sheet_size(plan: &LaserPlan) -> Phrase {
+    let [along, across] = plan.sheet_mm;
+    phrase!(
+        "Each sheet is {} along the grain by {}; its picture shows it whole, to scale, the grain from left to right.",
+        Mm(along),
+        Mm(across)
+    )
 }
 
 /// A kind's figures that no row has.
@@ -104,18 +131,22 @@ fn names(plans: &[LaserPlan], numbers: &[usize]) -> String {
 fn files_table(plans: &[LaserPlan]) -> Table {
     let rows = plans.iter().flat_map(|plan| {
         plan.files.iter().map(|file| {
-            let mut row = vec![TableCell::Text(plan.what.clone())];
-            row.extend(file_row(file));
+            let mut row = file_row(file);
+            row.insert(0, TableCell::Text(plan.what.clone()));
+            row.insert(4, thickness(plan));
             row
         })
     });
+    let mut caption = Phrase::from("Thick: the sheet. ");
+    caption.append(SIZES.into());
     Table {
-        caption: SIZES.into(),
+        caption,
         columns: vec![
             "parts of",
             "sheet",
             "file",
             "parts",
+            "thick",
             "along",
             "across",
             "used",
@@ -126,21 +157,23 @@ fn files_table(plans: &[LaserPlan]) -> Table {
     }
 }
 
+/// Of its sheets.
+fn thickness(plan: &LaserPlan) -> TableCell {
+    match (plan.sheet_thickness_mm, plan.stack) {
+        (Some(thickness), _) => TableCell::Length(thickness),
+        (None, Some(stack)) => TableCell::AtLeast(AtLeast(stack.least_sheet_mm).0),
+        (None, None) => TableCell::Text("any".into()),
+    }
+}
+
 /// A row for each kind of parts: of what sheets, how many, how close together.
 fn layouts_table(plans: &[LaserPlan]) -> Table {
     let rows = plans.iter().map(|plan| {
-        let [length, width] = plan.sheet_mm;
         let sum = |way: fn(&SheetFile) -> f64| plan.files.iter().map(way).sum::<f64>();
         vec![
             TableCell::Text(plan.what.clone()),
             TableCell::Count(plan.files.len()),
-            match (plan.sheet_thickness_mm, plan.stack) {
-                (Some(thickness), _) => TableCell::Length(thickness),
-                (None, Some(stack)) => TableCell::AtLeast(AtLeast(stack.least_sheet_mm).0),
-                (None, None) => TableCell::Text("any".into()),
-            },
-            TableCell::Length(length),
-            TableCell::Length(width),
+            thickness(plan),
             TableCell::Length(plan.width_taken_mm),
             TableCell::Length(plan.least_width_mm),
             TableCell::Count(plan.fewest_sheets_by_area),
@@ -152,7 +185,7 @@ fn layouts_table(plans: &[LaserPlan]) -> Table {
         ]
     });
     let mut caption = phrase!(
-        "Thick, along, wide: each sheet, along the grain first. Layout: across the grain, the sheets added up; no layout on as many sheets or fewer takes less than least, no part turned. By area, by length: no layout needs fewer sheets, by the parts' area and by the long parts. Rows: of parts beside each other; it is proved that no layout has fewer, where nothing else is said. Travel: way from path to path as drawn; unsorted: in the parts' own order."
+        "Thick: each sheet. Layout: across the grain, the sheets added up; no layout on as many sheets or fewer takes less than least, no part turned. By area, by length: no layout needs fewer sheets, by the parts' area and by the long parts. Rows: of parts beside each other; it is proved that no layout has fewer, where nothing else is said. Travel: way from path to path as drawn; unsorted: in the parts' own order."
     );
     if plans.iter().any(|plan| plan.stack.is_some()) {
         caption.append(phrase!(
@@ -165,8 +198,6 @@ fn layouts_table(plans: &[LaserPlan]) -> Table {
             "parts of",
             "sheets",
             "thick",
-            "along",
-            "wide",
             "layout",
             "least",
             "by area",
@@ -179,11 +210,19 @@ fn layouts_table(plans: &[LaserPlan]) -> Table {
     }
 }
 
-/// The steps of all kinds, those that they share once.
-fn work(plans: &[LaserPlan]) -> Section {
-    let lists: Vec<Vec<Phrase>> = plans.iter().map(steps).collect();
+/// The steps of all kinds, those that they share once; how a guide is put together is told on its own card,
+/// where there is one.
+fn work(plans: &[LaserPlan], guide_has_card: bool) -> Section {
+    let lists = plans.iter().map(|plan| {
+        let mut steps = steps_of_measured_sheet(plan);
+        steps.retain(|step| !guide_has_card || *step != guide_words());
+        steps
+    });
+    let lists: Vec<Vec<Phrase>> = lists.collect();
+    let mut steps = Vec::from_iter(measured_sheets(plans));
+    steps.extend(said_once(&lists, |numbers| names(plans, numbers)));
     let mut blocks = vec![
-        Block::Steps(said_once(&lists, |numbers| names(plans, numbers))),
+        Block::Steps(steps),
         Block::Tally(Tally {
             what: "sheets cut".into(),
             count: plans.iter().map(|plan| plan.files.len()).sum(),
@@ -195,6 +234,25 @@ fn work(plans: &[LaserPlan]) -> Section {
         heading: "Steps at every sheet".into(),
         blocks,
     }
+}
+
+/// What sheets are measured for.
+fn measured_sheets(plans: &[LaserPlan]) -> Option<Phrase> {
+    let fields = plans
+        .iter()
+        .filter(|plan| plan.sheet_thickness_mm.is_some());
+    let fields: BTreeSet<&str> = fields.map(thickness_field).collect();
+    let [fields @ .., last] = &*fields.into_iter().collect::<Vec<_>>() else {
+        return None;
+    };
+    let fields = match fields {
+        [] => (*last).to_owned(),
+        others => format!("of pieces {}, of strips {last}", others.join(", ")),
+    };
+    Some(phrase!(
+        "Measure each sheet's thickness with a caliper: it must be what its row says, or nothing will fit. Where it is not, put what it measures into the job ({}) and make the files again.",
+        fields
+    ))
 }
 
 /// A sheet with the finished parts where they are cut.

@@ -2,6 +2,7 @@
 //! settings of all pieces row by row, their pictures and counts, check cuts.
 
 use super::guide_view;
+use crate::instructions::laser::{LaserPlan, Ware};
 use crate::instructions::pare::{ParePlan, PieceFigures};
 use crate::instructions::sheet::{Block, Check, Gallery, Picture, Section, SetupSheet, Tally};
 use crate::phrase;
@@ -11,6 +12,7 @@ use crate::sheets::paring;
 use crate::sheets::paring::{
     card_remarks, card_steps, numbered, pare_sections, settings_table, whole_pieces,
 };
+use crate::sheets::sheet_cutting::guide_words;
 use crate::units::{Mm, Rad};
 
 pub(super) fn ready(items: Vec<Phrase>) -> Section {
@@ -37,6 +39,16 @@ impl Section {
         }
     }
 
+    /// The same at the end.
+    pub(super) fn illustrate_behind(&mut self, pictures: Vec<Picture>) {
+        if !pictures.is_empty() {
+            self.blocks.push(Block::Gallery(Gallery {
+                columns: 2,
+                pictures,
+            }));
+        }
+    }
+
     fn put_before_steps(&mut self, blocks: Vec<Block>) {
         let is_steps = |block: &Block| matches!(block, Block::Steps(_));
         let steps = self.blocks.iter().position(is_steps);
@@ -49,14 +61,24 @@ impl Section {
     }
 }
 
-pub(super) fn guides(plan: &ParePlan) -> SetupSheet {
+/// The card of the pieces and their guides, `cut` what comes from sheet.
+pub(super) fn guides(plan: &ParePlan, cut: &[LaserPlan]) -> SetupSheet {
     let told = pare_sections(plan);
     let pieces = whole_pieces(plan);
     let mut sections = vec![ready(guides_ready(plan))];
     sections.extend(told.stock);
     sections.push(told.list);
     sections.extend(told.folds);
-    sections.push(told.blocks);
+    let mut blocks = told.blocks;
+    let mut wares = cut.iter().flat_map(|cut| &cut.wares);
+    let from_sheet = wares.any(|ware| *ware == Ware::Guide);
+    let built = from_sheet.then(|| {
+        let mut words = Phrase::from("Parts from sheet: ");
+        words.append(guide_words());
+        Block::Remarks(vec![words])
+    });
+    blocks.blocks.extend(built);
+    sections.push(blocks);
     sections.extend(guide_settings(plan, &pieces));
     sections.push(guide_work(&pieces));
     sections.extend(told.trims);

@@ -20,6 +20,7 @@ mod work;
 
 use crate::instructions::booklet::Booklet;
 use crate::instructions::safety::SafetyNotes;
+use crate::instructions::sheet::{SetupSheet, SheetPart};
 use crate::machines::Station;
 use crate::sheets::{mitre_sheet, rail_sheet};
 
@@ -35,7 +36,12 @@ pub fn booklet(work: &BookletWork<'_>) -> Booklet {
                 let sled = work.sled.map(|(plan, sled)| sled::sheet(work, plan, sled));
                 sheets.extend(sled);
             }
-            Station::Laser => sheets.extend(laser::sheet(work.laser)),
+            Station::Laser => {
+                let is_bought = |sheet: &&mut SetupSheet| sheet.part == SheetPart::Stock;
+                let bought = sheets.iter_mut().find(is_bought);
+                let laser = laser::sheet(work.laser, bought, work.pare.is_some());
+                sheets.extend(laser);
+            }
             Station::Router => {
                 let router = work.router;
                 let router = router.map(|(plan, router)| router::sheet(work, plan, router));
@@ -46,7 +52,7 @@ pub fn booklet(work: &BookletWork<'_>) -> Booklet {
                 sheets.extend(sawn.map(mitre_sheet));
                 let routed = work.pare.and_then(|pare| pare.routed.as_ref());
                 sheets.extend(routed.map(rows::sheet));
-                sheets.extend(work.pare.map(machines::guides));
+                sheets.extend(work.pare.map(|pare| machines::guides(pare, work.laser)));
             }
         }
     }

@@ -4,6 +4,7 @@ use super::machines::ready;
 use super::work::BookletWork;
 use super::{blade_view, sled_view};
 use crate::geometry::tolerance::POSITION;
+use crate::instructions::rounds::CutOrder;
 use crate::instructions::saw::SawSetting;
 use crate::instructions::sheet::{Block, Check, Picture, Section, SetupSheet, TableCell, Tally};
 use crate::instructions::sled::{NotchFigures, Register, SledBundle, SledPlan, Step};
@@ -24,9 +25,11 @@ pub(super) fn sheet(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Set
     let apart = !told.settings.is_empty();
     let blade = |setting| blade_view::blade(plan, setting, sled, work.lattice.section.depth);
     let mut saw = told.saw;
-    // Where a plan has one setting, its steps stand with the bundles.
+    let alone = plan.settings.len() == 1;
+    let blades = plan.settings.iter().filter(|_| alone).filter_map(blade);
+    saw.illustrate_in_rows(blades.collect());
+    // Where bundle after bundle is cut at one setting, its steps stand with the bundles.
     let only = plan.settings.iter().filter(|_| !apart);
-    saw.illustrate_in_rows(only.clone().filter_map(blade).collect());
     let mut sections = vec![ready(sled_ready(work, plan, sled))];
     sections.extend(told.stock);
     sections.extend(told.measured);
@@ -34,20 +37,29 @@ pub(super) fn sheet(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Set
     sections.extend(told.key);
     for (setting, section) in told.settings {
         let mut section = with_height(section, setting, powered);
-        let above = from_above(&plan.bundles, setting, sled);
-        section.illustrate_in_rows(blade(setting).into_iter().chain(above).collect());
-        if setting.number == 1 {
-            section
-                .blocks
-                .insert(0, Block::Remarks(vec![sled_view::how_read()]));
+        let above = from_above(&plan.bundles, setting, plan.order, sled);
+        let own = blade(setting).filter(|_| !alone);
+        let pictures: Vec<Picture> = own.into_iter().chain(above).collect();
+        let how_read = (setting.number == 1 && !pictures.is_empty())
+            .then(|| Block::Remarks(vec![sled_view::how_read()]));
+        match plan.order {
+            // The table is what is looked at from cut to cut.
+            CutOrder::Stops => {
+                section.blocks.extend(how_read);
+                section.illustrate_behind(pictures);
+            }
+            CutOrder::Bundles => {
+                section.illustrate_in_rows(pictures);
+                section.blocks.splice(0..0, how_read);
+            }
         }
         sections.push(section);
     }
     for (at, mut section) in told.strips.into_iter().enumerate() {
-        let alone = plan.bundles.get(at..=at).unwrap_or_default();
+        let one = plan.bundles.get(at..=at).unwrap_or_default();
         let above = only
             .clone()
-            .flat_map(|setting| from_above(alone, setting, sled));
+            .flat_map(|setting| from_above(one, setting, plan.order, sled));
         let above: Vec<Picture> = above.collect();
         if at == 0 && !above.is_empty() {
             section
@@ -105,12 +117,22 @@ fn blocks_tally(plan: &SledPlan) -> Block {
 }
 
 /// Pictures from above for one setting of the saw, as many as there is room for.
-fn from_above(bundles: &[SledBundle], setting: &SawSetting, sled: &Sled) -> Vec<Picture> {
-    let shown = distinct(bundles, setting).into_iter();
+fn from_above(
+    bundles: &[SledBundle],
+    setting: &SawSetting,
+    order: CutOrder,
+    sled: &Sled,
+) -> Vec<Picture> {
+    let others = match order {
+        // A row for each place of stop or key names bundles of either face.
+        CutOrder::Stops => "others likewise, with the face that their row names",
+        CutOrder::Bundles => "others on this face likewise",
+    };
+    let shown = distinct(bundles, setting, order).into_iter();
     let pictures = shown.filter_map(|(bundle, step)| {
         let mut picture = sled_view::from_above(bundle, setting, step, sled)?;
         if bundles.len() > 1 {
-            let mut whose = phrase!("Strips {}; others on this face likewise. ", &bundle.strips);
+            let mut whose = phrase!("Strips {}; {}. ", &bundle.strips, others);
             whose.append(picture.caption);
             picture.caption = whose;
         }
@@ -119,11 +141,12 @@ fn from_above(bundles: &[SledBundle], setting: &SawSetting, sled: &Sled) -> Vec<
     pictures.take(MOST_PICTURES).collect()
 }
 
-/// Of the steps with one setting of the saw, one for each face, way of registering and slot of the
-/// key; none of a bundle that is cut as another one.
+/// Of the steps with one setting of the saw, one for each way of registering and slot of the key, where bundle
+/// after bundle is cut for each face too; none of a bundle that is cut as another one.
 fn distinct<'a>(
     bundles: &'a [SledBundle],
     setting: &SawSetting,
+    order: CutOrder,
 ) -> Vec<(&'a SledBundle, &'a Step)> {
     let face = |(bundle, step): (&SledBundle, &Step)| {
         let mut notches = bundle.notches.iter();
@@ -131,7 +154,7 @@ fn distinct<'a>(
         notch.map(|notch| notch.face)
     };
     let same = |a: (&SledBundle, &Step), b| match (&a.1.register, &(b as (_, &Step)).1.register) {
-        _ if face(a) != face(b) => false,
+        _ if order == CutOrder::Bundles && face(a) != face(b) => false,
         (Register::Key { slot_mm: a, .. }, Register::Key { slot_mm: b, .. }) => {
             a.approx_eq(*b, POSITION)
         }

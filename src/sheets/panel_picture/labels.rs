@@ -56,17 +56,25 @@ impl Taken {
         }
         let clear = CLEAR * text.height;
         let step = text.height / 2.0;
+        let leader = |off: f64| text.leader(at, way, off);
+        // Of all that is there only what stands on its way has a say.
+        let ends = [0.0, farthest].map(|off| text.room(at, way, off));
+        let way_out = thin(leader(farthest), text.height);
+        let sweep = bounds(ends.into_iter().flatten().chain(way_out)).unwrap_or_default();
+        let there = Taken {
+            rings: near(&self.rings, sweep, clear),
+            words: near(&self.words, sweep, clear),
+        };
         let steps = (0..).map(|count| f64::from(count) * step);
         let mut offs = steps.take_while(|off| *off <= farthest);
         let beside = offs
-            .find(|off| is_clear_of(&self.rings, &text.room(at, way, *off), clear))
+            .find(|off| is_clear_of(&there.rings, &text.room(at, way, *off), clear))
             .unwrap_or(0.0);
         let most = beside + ROWS * text.height;
-        let leader = |off: f64| text.leader(at, way, off);
         let fits = |off: &f64| {
             let pushed = *off > beside + step;
-            self.is_free(&text.room(at, way, *off), clear)
-                && (!pushed || self.is_free_of_words(&thin(leader(*off), text.height), clear))
+            there.is_free(&text.room(at, way, *off), clear)
+                && (!pushed || there.is_free_of_words(&thin(leader(*off), text.height), clear))
         };
         let offs = std::iter::once(beside).chain(offs);
         let Some(off) = offs.take_while(|off| *off <= most).find(fits) else {
@@ -89,18 +97,28 @@ impl Taken {
 /// Labels are pushed out no farther than so many times their height.
 const ROWS: f64 = 7.0;
 
+/// Those of some rings whose boxes come near another one.
+fn near(rings: &[Vec<Point>], room: (Point, Point), clear: f64) -> Vec<Vec<Point>> {
+    let near = rings.iter().filter(|ring| !is_far(ring, room, clear));
+    near.cloned().collect()
+}
+
+/// Whether a ring's box is farther from another one than `clear`, or it has none.
+fn is_far(ring: &[Point], near: (Point, Point), clear: f64) -> bool {
+    bounds(ring.iter().copied()).is_none_or(|(low, high)| {
+        low.x > near.1.x + clear
+            || high.x < near.0.x - clear
+            || low.y > near.1.y + clear
+            || high.y < near.0.y - clear
+    })
+}
+
 /// Whether a convex room is clear of all rings.
 pub(super) fn is_clear_of(rings: &[Vec<Point>], room: &[Point], clear: f64) -> bool {
     let near = bounds(room.iter().copied()).unwrap_or_default();
-    rings.iter().all(|ring| {
-        let far = bounds(ring.iter().copied()).is_none_or(|(low, high)| {
-            low.x > near.1.x + clear
-                || high.x < near.0.x - clear
-                || low.y > near.1.y + clear
-                || high.y < near.0.y - clear
-        });
-        far || gap(ring, room) > clear
-    })
+    rings
+        .iter()
+        .all(|ring| is_far(ring, near, clear) || gap(ring, room) > clear)
 }
 
 /// The room that a leading line takes beside writing of a height.

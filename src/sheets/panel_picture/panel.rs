@@ -29,17 +29,18 @@ pub fn panel_drawing(
     if let Some(filled) = filled.filter(|_| kinds > 1) {
         // Its words are many: they have the size in which a file of true size is read.
         let capitals = (1.1 * lattice.section.thickness).clamp(2.5, 5.0);
-        let mut drawing = plain.labelled(capitals);
-        enlarged::with(&mut drawing, filled, lattice, capitals, Shown::Broad);
-        return drawing;
+        let mut writing = plain.writing(capitals);
+        enlarged::with(&mut writing, filled, lattice, capitals, Shown::Broad);
+        return plain.below(writing);
     }
-    for_both(Share::PANEL, |capitals, shown| {
-        let mut drawing = plain.labelled(least(capitals));
+    let writing = for_both(Share::PANEL, |capitals, shown| {
+        let mut writing = plain.writing(least(capitals));
         if let Some(filled) = filled {
-            enlarged::with(&mut drawing, filled, lattice, least(capitals), shown);
+            enlarged::with(&mut writing, filled, lattice, least(capitals), shown);
         }
-        drawing
-    })
+        writing
+    });
+    plain.below(writing)
 }
 
 /// The same without enlarged cells.
@@ -49,7 +50,8 @@ pub(in crate::sheets) fn panel_alone(
     frame: Option<&FrameOutlines>,
 ) -> Drawing {
     let plain = Plain::of(lattice, filled, frame);
-    for_both(Share::PANEL, |capitals, _| plain.labelled(least(capitals)))
+    let writing = for_both(Share::PANEL, |capitals, _| plain.writing(least(capitals)));
+    plain.below(writing)
 }
 
 /// Capitals of a size that can be read in a file of true size too.
@@ -67,6 +69,8 @@ struct Plain<'a> {
     taken: Taken,
     lattice: &'a Lattice,
     filled: Option<&'a Infilling>,
+    /// All pieces that may bear numbers.
+    pieces: Vec<Numbered>,
 }
 
 impl<'a> Plain<'a> {
@@ -94,28 +98,42 @@ impl<'a> Plain<'a> {
         for strip in &lattice.strips {
             taken.add(band(strip, lattice.section.thickness));
         }
+        let cells = filled.into_iter().flat_map(|filled| &filled.cells);
         Plain {
             drawing,
             taken,
             lattice,
             filled,
+            pieces: cells.flat_map(|cell| numbered(cell, |p| p)).collect(),
         }
     }
 
-    /// With names and numbers, capitals of a height.
-    fn labelled(&self, capitals: f64) -> Drawing {
-        let mut drawing = self.drawing.clone();
+    /// Names and numbers alone, capitals of a height. They are laid out several times until their height is
+    /// right; what is below them stays as it is.
+    fn writing(&self, capitals: f64) -> Drawing {
+        let Drawing { low, high, .. } = self.drawing;
+        let mut drawing = Drawing::new(self.drawing.title.clone(), low, high);
         let mut taken = self.taken.clone();
-        let cells = self.filled.into_iter().flat_map(|filled| &filled.cells);
-        let pieces: Vec<Numbered> = cells.flat_map(|cell| numbered(cell, |p| p)).collect();
         if capitals > 0.0 {
-            inside_all(&mut drawing, &pieces, capitals);
+            inside_all(&mut drawing, &self.pieces, capitals);
         }
         names(&mut drawing, &mut taken, self.lattice, capitals);
         if let Some(filled) = self.filled {
             marks::marks(&mut drawing, &mut taken, filled, self.lattice, capitals);
         }
         drawing
+    }
+
+    /// The panel below its writing, for broad and for narrow pages.
+    fn below(self, mut writing: Drawing) -> Drawing {
+        if let Some(narrow) = writing.narrow.as_deref_mut() {
+            let own = std::mem::take(&mut narrow.shapes);
+            narrow.shapes.clone_from(&self.drawing.shapes);
+            narrow.shapes.extend(own);
+        }
+        let own = std::mem::replace(&mut writing.shapes, self.drawing.shapes);
+        writing.shapes.extend(own);
+        writing
     }
 }
 
@@ -168,10 +186,10 @@ pub(super) fn panel_lines(lattice: &Lattice, filled: Option<&Infilling>) -> Vec<
         return seen::lines(&crossing_bodies(filled.cells.iter(), strips), &[]);
     }
     let mut lines = seen::lines(&strips, &[]);
-    let of_strips = seen::segments(&lines);
+    let of_strips = seen::NearLines::of(seen::segments(&lines));
     for cell in filled.into_iter().flat_map(|filled| &filled.cells) {
         let bodies = piece_bodies(cell, |point| point);
-        let around = seen::near(&of_strips, &cell.outline);
+        let around = of_strips.near(&cell.outline);
         lines.extend(seen::lines(&bodies, &around));
     }
     lines

@@ -4,6 +4,9 @@
 use crate::geometry::convex::{chord, depth, edges, parts};
 use crate::geometry::{Point, SAME_POSITION_MM, Vector, bounds};
 use crate::instructions::drawing::Role;
+use static_aabb2d_index::{StaticAABB2DIndex, StaticAABB2DIndexBuilder};
+use std::borrow::Cow;
+use std::collections::HashMap;
 
 /// Lines shorter than this are left out, mm: no printer or plotter draws them.
 const SHORTEST_MM: f64 = 1e-3;
@@ -41,7 +44,7 @@ type Segment = (Point, Point);
 /// The lines of a group of bodies, those in front first, that are seen and that no line of `drawn`
 /// is already.
 pub(super) fn lines(bodies: &[Body], drawn: &[Segment]) -> Vec<Line> {
-    let mut drawn = drawn.to_vec();
+    let mut drawn = DrawnLines::of(drawn, bodies);
     let mut all = Vec::new();
     for body in bodies {
         let over = body.under.iter().filter_map(|at| bodies.get(*at));
@@ -49,11 +52,14 @@ pub(super) fn lines(bodies: &[Body], drawn: &[Segment]) -> Vec<Line> {
         let spans = edges(&body.ring).flat_map(|edge| {
             let stretch = Stretch::of(edge);
             let behind = over.iter().filter_map(|other| stretch.behind(other));
-            let twice = drawn.iter().filter_map(|line| stretch.along(*line));
+            let near = drawn.near(edge);
+            let twice = near.iter().filter_map(|line| stretch.along(*line));
             stretch.without(behind.chain(twice).collect())
         });
         let seen = chained(spans.collect(), body.role);
-        drawn.extend(seen.iter().flat_map(Line::segments));
+        seen.iter()
+            .flat_map(Line::segments)
+            .for_each(|line| drawn.add(line));
         all.extend(seen);
     }
     all
@@ -66,16 +72,135 @@ pub(super) fn segments(lines: &[Line]) -> Vec<Segment> {
 
 /// Those straight parts that come near a body.
 pub(super) fn near(drawn: &[Segment], ring: &[Point]) -> Vec<Segment> {
-    let Some((low, high)) = bounds(ring.iter().copied()) else {
+    let Some(room) = bounds(ring.iter().copied()) else {
         return Vec::new();
     };
-    let reaches = |(p, q): &&Segment| {
-        let beside = |p: f64, q: f64, low: f64, high: f64| {
-            p.max(q) > low - SHORTEST_MM && p.min(q) < high + SHORTEST_MM
-        };
-        beside(p.x, q.x, low.x, high.x) && beside(p.y, q.y, low.y, high.y)
-    };
+    let reaches = |line: &&Segment| reaches(line, room);
     drawn.iter().filter(reaches).copied().collect()
+}
+
+fn reaches((p, q): &Segment, (low, high): (Point, Point)) -> bool {
+    let beside = |p: f64, q: f64, low: f64, high: f64| {
+        p.max(q) > low - SHORTEST_MM && p.min(q) < high + SHORTEST_MM
+    };
+    beside(p.x, q.x, low.x, high.x) && beside(p.y, q.y, low.y, high.y)
+}
+
+/// Straight parts, found by where they are.
+pub(super) struct NearLines {
+    lines: Vec<Segment>,
+    /// Nothing where there are none.
+    index: Option<StaticAABB2DIndex<f64>>,
+}
+
+impl NearLines {
+    pub(super) fn of(lines: Vec<Segment>) -> Self {
+        let mut builder = StaticAABB2DIndexBuilder::new(lines.len());
+        for (p, q) in &lines {
+            builder.add(p.x.min(q.x), p.y.min(q.y), p.x.max(q.x), p.y.max(q.y));
+        }
+        NearLines {
+            index: builder.build().ok(),
+            lines,
+        }
+    }
+
+    /// As [`near`].
+    pub(super) fn near(&self, ring: &[Point]) -> Vec<Segment> {
+        let room = bounds(ring.iter().copied());
+        let Some(((low, high), index)) = room.zip(self.index.as_ref()) else {
+            return Vec::new();
+        };
+        let mut found = index.query(
+            low.x - SHORTEST_MM,
+            low.y - SHORTEST_MM,
+            high.x + SHORTEST_MM,
+            high.y + SHORTEST_MM,
+        );
+        found.sort_unstable();
+        let lines = found.into_iter().filter_map(|at| self.lines.get(at));
+        let reaches = |line: &&Segment| reaches(line, (low, high));
+        lines.filter(reaches).copied().collect()
+    }
+}
+
+/// Of so few bodies all lines are looked at.
+const FEW_BODIES: usize = 100;
+
+/// Lines that are drawn already, found by cells that they run through.
+struct DrawnLines {
+    lines: Vec<Segment>,
+    /// Breadth of a cell; nothing where all lines are looked at.
+    cell: Option<f64>,
+    by_cell: HashMap<[i64; 2], Vec<usize>>,
+}
+
+impl DrawnLines {
+    /// Of those that are there before the lines of some bodies.
+    fn of(drawn: &[Segment], bodies: &[Body]) -> Self {
+        let lengths = bodies.iter().flat_map(|body| edges(&body.ring));
+        let longest = lengths.map(|(p, q)| p.to(q).length()).fold(0.0, f64::max);
+        // About as many along the longest edge as others cross it.
+        let cell = (longest / bodies.len().max(1) as f64).max(SHORTEST_MM);
+        let mut all = DrawnLines {
+            lines: Vec::new(),
+            cell: (bodies.len() > FEW_BODIES).then_some(cell),
+            by_cell: HashMap::new(),
+        };
+        drawn.iter().for_each(|line| all.add(*line));
+        all
+    }
+
+    fn add(&mut self, line: Segment) {
+        let at = self.lines.len();
+        self.lines.push(line);
+        if let Some(breadth) = self.cell {
+            let mut cells = cells(line, breadth);
+            cells.dedup();
+            for cell in cells {
+                self.by_cell.entry(cell).or_default().push(at);
+            }
+        }
+    }
+
+    /// Those that may run along a line.
+    fn near(&self, line: Segment) -> Cow<'_, [Segment]> {
+        let Some(breadth) = self.cell else {
+            return Cow::Borrowed(&self.lines);
+        };
+        let mut own = cells(line, breadth);
+        own.dedup();
+        let around = own
+            .into_iter()
+            .flat_map(|[x, y]| (-1..=1).flat_map(move |i| (-1..=1).map(move |j| [x + i, y + j])));
+        let mut around: Vec<[i64; 2]> = around.collect();
+        around.sort_unstable();
+        around.dedup();
+        let found = around.iter().filter_map(|cell| self.by_cell.get(cell));
+        let mut found: Vec<usize> = found.flatten().copied().collect();
+        found.sort_unstable();
+        found.dedup();
+        let lines = found.into_iter().filter_map(|at| self.lines.get(at));
+        Cow::Owned(lines.copied().collect())
+    }
+}
+
+/// The cells of points along a line, a little less than a cell apart. Where two lines have a stretch in common,
+/// points of both lie in the same cell there or in neighbours.
+#[allow(clippy::cast_possible_truncation)] // saturates; then nothing is found near
+fn cells((from, to): Segment, breadth: f64) -> Vec<[i64; 2]> {
+    let way = from.to(to);
+    let steps = (way.length() / (0.9 * breadth)).ceil().max(1.0);
+    let cell = |point: Point| {
+        [
+            (point.x / breadth).floor() as i64,
+            (point.y / breadth).floor() as i64,
+        ]
+    };
+    let count = steps as i64;
+    (0..=count)
+        .map(|step| cell(from + way * (step as f64 / steps)))
+        .collect()
 }
 
 /// A ring's parts of which nothing is drawn yet.
@@ -236,6 +361,48 @@ mod tests {
             44.0 + 2.0 * (9.0 + 2.0 + 9.0),
             epsilon = 1e-9
         ));
+    }
+
+    /// A large grid is as many small ones: what is found by cells is what a look at all lines finds.
+    #[test]
+    fn many_bodies_are_drawn_as_few_are() {
+        let count = 60;
+        let reach = f64::from(count) * 10.0;
+        let at = |n: i32| f64::from(n) * 10.1 + 0.7;
+        let mut bodies: Vec<Body> = (0..count)
+            .map(|n| bar((0.0, at(n)), (reach, at(n) + 3.0), &[]))
+            .collect();
+        let front: Vec<usize> = (0..bodies.len()).collect();
+        bodies.extend((0..count).map(|n| bar((at(n), 0.0), (at(n) + 3.0, reach), &front)));
+        // Edges that run along others, shorter and turned about.
+        bodies.extend((0..9).map(|n| bar((at(n) - 5.0, -7.0), (at(n), 40.0), &front)));
+        assert!(bodies.len() > FEW_BODIES);
+        let by_cells = lines(&bodies, &[]);
+        let drawn = |bodies: &[Body]| {
+            let mut known: Vec<Segment> = Vec::new();
+            let mut all = Vec::new();
+            for body in bodies {
+                let over = body.under.iter().map(|at| &bodies[*at]);
+                let over: Vec<Vec<Point>> = over.flat_map(|other| parts(&other.ring)).collect();
+                let spans = edges(&body.ring).flat_map(|edge| {
+                    let stretch = Stretch::of(edge);
+                    let behind = over.iter().filter_map(|other| stretch.behind(other));
+                    let twice = known.iter().filter_map(|line| stretch.along(*line));
+                    stretch.without(behind.chain(twice).collect())
+                });
+                let seen = chained(spans.collect(), body.role);
+                known.extend(seen.iter().flat_map(Line::segments));
+                all.extend(seen);
+            }
+            all
+        };
+        let wanted = segments(&drawn(&bodies));
+        assert!(wanted.len() > 7000, "{}", wanted.len());
+        assert_eq!(segments(&by_cells), wanted);
+        let near_lines = NearLines::of(wanted.clone());
+        for body in &bodies {
+            assert_eq!(near_lines.near(&body.ring), near(&wanted, &body.ring));
+        }
     }
 
     #[test]

@@ -186,12 +186,13 @@ fn spacers((number, bundle): &(usize, &SledBundle)) -> Option<Phrase> {
         _ => phrase!("{}", Mm(spacers.stop_to_kerf_mm)),
     });
     for (notch, spacer) in bundle.notches.iter().zip(&spacers.spacers_mm) {
-        let lead = if notch.index == 1 {
-            ": notch"
-        } else {
-            ", notch"
-        };
-        words.append(phrase!("{} {} {}", lead, notch.index, Brief(*spacer)));
+        let lead = if notch.index == 1 { ":" } else { "," };
+        words.append(phrase!(
+            "{} {} for notch {}",
+            lead,
+            Brief(*spacer),
+            notch.index
+        ));
     }
     words.append(phrase!("."));
     Some(words)

@@ -23,23 +23,25 @@ pub(super) fn saw_section(blade: &BladeSetting, powered: bool) -> Section {
     );
     let passes = (blade.passes_per_notch, blade.pass_shift_mm);
     figures.push(passes_figure(passes, blade.one_pass_short_mm, powered));
-    if let Some(half_chord) = blade.half_chord_mm {
-        figures.push(Figure::new(
-            "half chord",
-            Mm(half_chord),
-            "arbor's centre line to where the blade leaves the base, at this height",
-        ));
-    }
-    if let Some(travel) = blade.travel_mm {
-        figures.push(Figure::new(
-            "travel of the sled",
-            Mm(travel),
-            "least, for the widest block to come clear of the blade on both sides",
-        ));
-    }
+    let mut blocks = vec![Block::Figures(figures)];
+    // Nobody sets these: they say whether there is room.
+    let mut room = Vec::new();
+    room.extend(blade.half_chord_mm.map(|half_chord| {
+        phrase!(
+            "Half chord {}: arbor's centre line to where the blade leaves the base, at this height.",
+            Mm(half_chord)
+        )
+    }));
+    room.extend(blade.travel_mm.map(|travel| {
+        phrase!(
+            "Travel of the sled {}: least, for the widest block to come clear of the blade on both sides.",
+            Mm(travel)
+        )
+    }));
+    blocks.extend((!room.is_empty()).then_some(Block::Remarks(room)));
     Section {
         heading: if powered { "Saw" } else { "Hand saw" }.into(),
-        blocks: vec![Block::Figures(figures)],
+        blocks,
     }
 }
 

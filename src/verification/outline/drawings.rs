@@ -1,12 +1,11 @@
 //! Whether drawings hold just the parts that a job needs, wherever they lie on their sheets.
 
 use super::bridges::check_bridges;
-use super::contours::{self, Contour};
-use super::dxf_survey::survey;
 use super::found_parts::{PathTool, find_parts, share_out_marks};
 use super::meant_sheet::MeantSheet;
+use super::read_drawing::ReadDrawing;
 use super::report::{OutlineFault, OutlineReport};
-use super::sheet_drawing::check_sheet;
+use super::sheet_drawing::check_read_sheet;
 use super::wanted_part::WantedPart;
 use crate::instructions::outline::CutPart;
 use crate::machines::{Cutter, Sheet};
@@ -39,7 +38,7 @@ impl DrawingsReport {
 /// strip would be exchanged. Not checked: in which order the paths are cut, engravings of parts whose
 /// [`WantedPart::engraved`] is `None`, and titles.
 ///
-/// Codes as for [`check_sheet`], and `mark-outside` for a label that is not on a part, `mark-missing`,
+/// Codes as for [`check_sheet`](super::check_sheet), and `mark-outside` for a label that is not on a part, `mark-missing`,
 /// `mark-surplus`, `check-line`, `words` where a part's engraving is known, `count` for parts that
 /// are missing or there too often.
 pub fn prove_drawings(
@@ -48,55 +47,61 @@ pub fn prove_drawings(
     kerf_mm: f64,
     sheet: Sheet,
 ) -> DrawingsReport {
-    let tool = PathTool {
-        kerf_mm,
-        cutter: None,
-    };
-    prove(files, wanted, tool, sheet)
+    let read: Vec<ReadDrawing> = files.iter().map(|bytes| ReadDrawing::of(bytes)).collect();
+    prove_read(&read, wanted, (kerf_mm, None), sheet)
 }
 
-/// Proves the drawings of a job's sheets that a cutter follows: as [`prove_drawings`], but the files
-/// show finished outlines, which the cutter keeps outside of, with reliefs in concave corners, so that
-/// a square mate sits there, and with bridges.
+/// Proves drawings that are read already: as [`prove_drawings`], for a beam's kerf or for a cutter.
+///
+/// Files for a cutter show finished outlines, which it keeps outside of, with reliefs in concave corners, so
+/// that a square mate sits there, and with bridges; the kerf is not taken off.
 ///
 /// Codes besides: `relief-stray`, `not-seated`; `bridge-place`, `bridge-width`, `bridge-count`.
-pub fn prove_routed(
-    files: &[&[u8]],
+pub fn prove_read(
+    files: &[ReadDrawing],
     wanted: &[WantedPart],
-    cutter: &Cutter,
+    tool: (f64, Option<&Cutter>),
     sheet: Sheet,
 ) -> DrawingsReport {
-    let tool = PathTool {
-        kerf_mm: 0.0,
-        cutter: Some(*cutter),
-    };
-    prove(files, wanted, tool, sheet)
+    prove(files, wanted, path_tool(tool), sheet)
+}
+
+/// A cutter's paths have no kerf.
+fn path_tool((kerf_mm, cutter): (f64, Option<&Cutter>)) -> PathTool {
+    PathTool {
+        kerf_mm: cutter.map_or(kerf_mm, |_| 0.0),
+        cutter: cutter.copied(),
+    }
 }
 
 /// Whether drawings hold any of the parts wanted, or what is nearly one: tells which kind of parts
 /// files are of before they are proved. Files that cannot be read hold none.
 pub fn holds_any(
-    files: &[&[u8]],
+    files: &[ReadDrawing],
     wanted: &[WantedPart],
-    kerf_mm: f64,
-    cutter: Option<&Cutter>,
+    (kerf_mm, cutter): (f64, Option<&Cutter>),
 ) -> bool {
     let tool = PathTool {
         kerf_mm,
         cutter: cutter.copied(),
     };
     let mut found = vec![0; wanted.len()];
-    for bytes in files {
-        find_parts(&read(bytes), wanted, &mut found, tool);
+    for drawing in files {
+        find_parts(drawing.contours(), wanted, &mut found, tool);
     }
     found.iter().any(|count| *count > 0)
 }
 
-fn prove(files: &[&[u8]], wanted: &[WantedPart], tool: PathTool, sheet: Sheet) -> DrawingsReport {
+fn prove(
+    files: &[ReadDrawing],
+    wanted: &[WantedPart],
+    tool: PathTool,
+    sheet: Sheet,
+) -> DrawingsReport {
     let mut counts = vec![0; wanted.len()];
     let mut reports = Vec::new();
-    for bytes in files {
-        reports.push(prove_file(bytes, wanted, &mut counts, tool, sheet));
+    for drawing in files {
+        reports.push(prove_file(drawing, wanted, &mut counts, tool, sheet));
     }
     let mut faults = Vec::new();
     for (part, found) in wanted.iter().zip(counts) {
@@ -116,15 +121,15 @@ fn prove(files: &[&[u8]], wanted: &[WantedPart], tool: PathTool, sheet: Sheet) -
 
 /// One file of a job; `counts` says how many of each part wanted have been found so far.
 fn prove_file(
-    bytes: &[u8],
+    drawing: &ReadDrawing,
     wanted: &[WantedPart],
     counts: &mut [usize],
     tool: PathTool,
     sheet: Sheet,
 ) -> OutlineReport {
-    let contours = read(bytes);
-    let mut found = find_parts(&contours, wanted, counts, tool);
-    let mut faults = share_out_marks(&contours, &mut found);
+    let contours = drawing.contours();
+    let mut found = find_parts(contours, wanted, counts, tool);
+    let mut faults = share_out_marks(contours, &mut found);
     for part in &mut found {
         part.choose_by_engraving(wanted, counts);
     }
@@ -133,12 +138,12 @@ fn prove_file(
     }
     if let Some(cutter) = &tool.cutter {
         for part in &mut found {
-            part.check_reliefs(&contours, cutter, &mut faults);
+            part.check_reliefs(contours, cutter, &mut faults);
         }
     }
     let parts: Vec<CutPart> = found.into_iter().map(|found| found.part).collect();
     if let Some(cutter) = &tool.cutter {
-        check_bridges(&contours, &parts, cutter, &mut faults);
+        check_bridges(contours, &parts, cutter, &mut faults);
     }
     let meant = MeantSheet {
         parts: &parts,
@@ -146,16 +151,7 @@ fn prove_file(
         cutter_mm: tool.cutter.map(|cutter| cutter.diameter),
         sheet,
     };
-    let mut report = check_sheet(bytes, &meant);
+    let mut report = check_read_sheet(drawing, &meant);
     report.faults.extend(faults);
     report
-}
-
-/// The file's contours; none where it cannot be read, which [`check_sheet`] then tells.
-fn read(bytes: &[u8]) -> Vec<Contour> {
-    let mut told_by_check = Vec::new();
-    match survey(bytes, &mut told_by_check) {
-        Ok(_) => contours::read(bytes, &mut told_by_check).unwrap_or_default(),
-        Err(_) => Vec::new(),
-    }
 }

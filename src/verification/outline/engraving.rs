@@ -1,6 +1,7 @@
 //! Reads what is engraved on a part: marks at their places, words letter by letter, the check
 //! line.
 
+use super::near::Nearby;
 use super::report::{OutlineFault, TOLERANCE_MM, mm};
 use super::rings::vertex_distance;
 use super::wanted_part::{Engraved, EngravedText};
@@ -21,13 +22,10 @@ pub(super) fn check(
     faults: &mut Vec<OutlineFault>,
 ) {
     let mut report = |code, text: String| faults.push(OutlineFault::new(code, text));
-    let mut rest: Vec<&Vec<Point>> = strokes.iter().collect();
+    let mut rest = Strokes::of(strokes);
     for mark in &wanted.marks {
-        let at = |stroke: &&Vec<Point>| vertex_distance(mark, stroke, false) <= TOLERANCE_MM;
-        match rest.iter().position(at) {
-            Some(found) => {
-                rest.swap_remove(found);
-            }
+        match rest.find(mark, TOLERANCE_MM) {
+            Some(found) => rest.take(found),
             None => {
                 let x = mark.first().map_or(0.0, |point| point.x);
                 report("mark-missing", format!("{name}: no mark at {} mm", mm(x)));
@@ -35,10 +33,9 @@ pub(super) fn check(
         }
     }
     if wanted.check_line {
-        match rest.iter().position(|stroke| is_check_line(stroke)) {
-            Some(found) => {
-                rest.swap_remove(found);
-            }
+        let found = rest.left().find(|(_, stroke)| is_check_line(stroke));
+        match found.map(|(at, _)| at) {
+            Some(found) => rest.take(found),
             None => report("check-line", format!("{name}: no line of 50 mm")),
         }
     }
@@ -47,23 +44,64 @@ pub(super) fn check(
     texts.sort_by_key(|text| std::cmp::Reverse(text.words.len()));
     for text in texts {
         match read(text, &rest) {
-            Some(used) => {
-                let mut at = 0;
-                rest.retain(|_| {
-                    at += 1;
-                    !used.contains(&(at - 1))
-                });
-            }
+            Some(used) => used.into_iter().for_each(|at| rest.take(at)),
             None => report(
                 "words",
                 format!("{name}: \"{}\" is not where it belongs", text.words),
             ),
         }
     }
-    if !rest.is_empty() {
-        let text = format!("{name}: {} strokes that nobody asked for", rest.len());
+    let surplus = rest.left().count();
+    if surplus > 0 {
+        let text = format!("{name}: {surplus} strokes that nobody asked for");
         report("mark-surplus", text);
     }
+}
+
+/// The strokes on a part, and which of them are not read yet.
+struct Strokes<'a> {
+    all: &'a [Vec<Point>],
+    is_left: Vec<bool>,
+    nearby: Nearby,
+}
+
+impl<'a> Strokes<'a> {
+    fn of(all: &'a [Vec<Point>]) -> Self {
+        Strokes {
+            is_left: vec![true; all.len()],
+            nearby: Nearby::of(all.iter().map(|stroke| corners(stroke))),
+            all,
+        }
+    }
+
+    /// Those that are left, each with its number.
+    fn left(&self) -> impl Iterator<Item = (usize, &'a [Point])> {
+        let all = self.all.iter().map(Vec::as_slice).enumerate();
+        all.zip(&self.is_left)
+            .filter_map(|(stroke, left)| left.then_some(stroke))
+    }
+
+    /// The first that is left and has its vertices where a stroke has them.
+    fn find(&self, meant: &[Point], within: f64) -> Option<usize> {
+        let near = self.nearby.near(corners(meant), within).into_iter();
+        let mut left = near.filter(|at| self.is_left.get(*at) == Some(&true));
+        left.find(|at| {
+            let stroke = self.all.get(*at);
+            stroke.is_some_and(|stroke| vertex_distance(meant, stroke, false) <= within)
+        })
+    }
+
+    fn take(&mut self, at: usize) {
+        if let Some(left) = self.is_left.get_mut(at) {
+            *left = false;
+        }
+    }
+}
+
+/// Lower left and upper right corner of a stroke's box.
+fn corners(stroke: &[Point]) -> [Point; 2] {
+    let (low, high) = bounds(stroke.iter().copied()).unwrap_or_default();
+    [low, high]
 }
 
 /// A level stroke of 50 mm with its ends turned up.
@@ -80,32 +118,38 @@ fn is_check_line(stroke: &[Point]) -> bool {
 
 /// The strokes that are the letters of a text, wherever and however large they are drawn, along x
 /// or upward; of several such places the one nearest to where it belongs.
-fn read(text: &EngravedText, strokes: &[&Vec<Point>]) -> Option<Vec<usize>> {
+fn read(text: &EngravedText, strokes: &Strokes<'_>) -> Option<Vec<usize>> {
     let letters = lettering::strokes(&text.words, Point::default(), 1.0);
     let (first, others) = letters.split_first()?;
     let mut best: Option<(f64, Vec<usize>)> = None;
-    for (at, stroke) in strokes.iter().enumerate() {
+    for (at, stroke) in strokes.left() {
+        if stroke.len() != first.len() {
+            continue;
+        }
         let backward: Vec<Point> = stroke.iter().rev().copied().collect();
-        for way in [*stroke, &backward] {
+        for way in [stroke, &backward] {
             let Some(map) = LetterMap::of(first, way) else {
                 continue;
             };
-            let rest = others.iter().map(|letter| map.find(letter, strokes));
-            let Some(mut used) = rest.collect::<Option<Vec<usize>>>() else {
-                continue;
-            };
-            if vertex_distance(&map.all(first), stroke, false) > LETTER_MM {
-                continue;
-            }
-            used.push(at);
             let middle = letters.iter().flat_map(|letter| map.all(letter));
             let (low, high) = bounds(middle)?;
             let off = text
                 .about
                 .map_or(0.0, |x| (f64::midpoint(low.x, high.x) - x).abs());
-            if off <= text.within && best.as_ref().is_none_or(|(known, _)| off < *known) {
-                best = Some((off, used));
+            if off > text.within || best.as_ref().is_some_and(|(known, _)| off >= *known) {
+                continue;
             }
+            if vertex_distance(&map.all(first), stroke, false) > LETTER_MM {
+                continue;
+            }
+            let rest = others
+                .iter()
+                .map(|letter| strokes.find(&map.all(letter), LETTER_MM));
+            let Some(mut used) = rest.collect::<Option<Vec<usize>>>() else {
+                continue;
+            };
+            used.push(at);
+            best = Some((off, used));
         }
     }
     best.map(|(_, used)| used)
@@ -149,13 +193,6 @@ impl LetterMap {
     fn all(&self, letter: &[Point]) -> Vec<Point> {
         let place = |point: &Point| self.to + turned(self.from.to(*point), self.along);
         letter.iter().map(place).collect()
-    }
-
-    fn find(&self, letter: &[Point], strokes: &[&Vec<Point>]) -> Option<usize> {
-        let meant = self.all(letter);
-        strokes
-            .iter()
-            .position(|stroke| vertex_distance(&meant, stroke, false) <= LETTER_MM)
     }
 }
 

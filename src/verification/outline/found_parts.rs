@@ -3,11 +3,12 @@
 use super::contours::Contour;
 use super::engraving;
 use super::kerf::shrunk;
+use super::near::Nearby;
 use super::reliefs::{RingKind, check_reliefs, without_reliefs};
 use super::report::{OutlineFault, TOLERANCE_MM, called};
-use super::rings::{is_inside, middle, moved, placed, to_corner, vertex_distance};
+use super::rings::{is_inside, middle, moved, placed, to_corner, vertex_distance_within};
 use super::wanted_part::WantedPart;
-use crate::geometry::{Point, Vector};
+use crate::geometry::{Point, Vector, bounds};
 use crate::instructions::outline::{CutPart, CutWork};
 use crate::machines::Cutter;
 
@@ -22,12 +23,19 @@ pub(super) struct PathTool {
 }
 
 impl PathTool {
-    /// How far a ring of the file, kerf taken off, is from a part at the same place, mm.
+    /// How far a ring of the file, kerf taken off, is from a part at the same place, mm; infinite where it is
+    /// none that is near.
     fn off(&self, part: &WantedPart, ring: &[Point]) -> f64 {
+        if self.cutter.is_none() && part.ring.len() != ring.len() {
+            return f64::INFINITY;
+        }
         let wanted = placed(&part.ring, ring);
         match self.cutter {
-            None => vertex_distance(&wanted, ring, true),
-            Some(_) => vertex_distance(&wanted, &without_reliefs(ring, &wanted), true),
+            None => vertex_distance_within(&wanted, ring, true, NEAR_MM),
+            Some(_) => {
+                let ring = without_reliefs(ring, &wanted);
+                vertex_distance_within(&wanted, &ring, true, NEAR_MM)
+            }
         }
     }
 }
@@ -49,6 +57,7 @@ pub(super) fn find_parts<'w>(
     tool: PathTool,
 ) -> Vec<FoundPart<'w>> {
     let mut found = Vec::new();
+    let middles = Middles::of(contours);
     let outlines = contours.iter();
     for contour in outlines.filter(|contour| contour.work == CutWork::Outlines) {
         let Some(ring) = shrunk(&contour.points, tool.kerf_mm / 2.0) else {
@@ -59,7 +68,7 @@ pub(super) fn find_parts<'w>(
             .map(|(kind, count)| (tool.off(kind, &ring), kind, count))
             .filter(|(off, ..)| *off < NEAR_MM)
             .map(|(off, kind, count)| {
-                let unlike = unlikeness(kind, to_corner(&kind.ring, &ring), contours);
+                let unlike = unlikeness(kind, to_corner(&kind.ring, &ring), &middles);
                 (off.max(unlike), kind, count)
             })
             .min_by(|(a, ..), (b, ..)| a.total_cmp(b));
@@ -84,19 +93,62 @@ pub(super) fn find_parts<'w>(
     found
 }
 
-/// How far the part's holes and marks are from the nearest contours that could be them, mm.
-fn unlikeness(part: &WantedPart, by: Vector, contours: &[Contour]) -> f64 {
-    let marks = part.engraved.iter().flat_map(|engraved| &engraved.marks);
-    let all = part.holes.iter().map(|hole| (CutWork::Openings, hole));
-    let all = all.chain(marks.map(|mark| (CutWork::Letters, mark)));
-    let mut farthest = 0.0_f64;
-    for (work, points) in all {
-        let at = middle(points).unwrap_or_default() + by;
-        let same = contours.iter().filter(|contour| contour.work == work);
-        let off = same.map(|contour| middle(&contour.points).unwrap_or_default().to(at).length());
-        farthest = farthest.max(off.fold(f64::INFINITY, f64::min));
+/// Middles of the contours of each kind of work that a part may have on it.
+struct Middles {
+    openings: NearPoints,
+    letters: NearPoints,
+}
+
+impl Middles {
+    fn of(contours: &[Contour]) -> Self {
+        let of = |work: CutWork| {
+            let same = contours.iter().filter(|contour| contour.work == work);
+            NearPoints::of(same.map(|contour| middle(&contour.points).unwrap_or_default()))
+        };
+        Middles {
+            openings: of(CutWork::Openings),
+            letters: of(CutWork::Letters),
+        }
     }
-    farthest
+}
+
+/// Points, found by where they are.
+struct NearPoints {
+    points: Vec<Point>,
+    nearby: Nearby,
+}
+
+impl NearPoints {
+    fn of(points: impl Iterator<Item = Point>) -> Self {
+        let points: Vec<Point> = points.collect();
+        NearPoints {
+            nearby: Nearby::of(points.iter().map(|point| [*point, *point])),
+            points,
+        }
+    }
+
+    /// Distance of the nearest, mm; infinite where there is none.
+    fn distance(&self, from: Point) -> f64 {
+        let nearest = self.nearby.nearest(from).and_then(|at| self.points.get(at));
+        nearest.map_or(f64::INFINITY, |nearest| nearest.to(from).length())
+    }
+}
+
+/// How far the part's holes and marks are from the nearest contours that could be them, mm.
+fn unlikeness(part: &WantedPart, by: Vector, there: &Middles) -> f64 {
+    let marks = part.engraved.iter().flat_map(|engraved| &engraved.marks);
+    let holes = part.holes.iter().map(|hole| (&there.openings, hole));
+    let all = holes.chain(marks.map(|mark| (&there.letters, mark)));
+    let off = all.map(|(of_work, points)| {
+        let at = middle(points).unwrap_or_default() + by;
+        of_work.distance(at)
+    });
+    off.fold(0.0, f64::max)
+}
+
+/// Whether two rings have the same vertices.
+fn same_ring(one: &[Point], other: &[Point]) -> bool {
+    vertex_distance_within(one, other, true, 2.0 * TOLERANCE_MM) <= TOLERANCE_MM
 }
 
 /// How many faults a part's strokes would be if it were of a kind.
@@ -129,7 +181,7 @@ impl<'w> FoundPart<'w> {
         let kind = self.kind;
         let best = wanted
             .iter()
-            .filter(|other| vertex_distance(&kind.ring, &other.ring, true) <= TOLERANCE_MM)
+            .filter(|other| same_ring(&kind.ring, &other.ring))
             .min_by_key(|other| wrong_strokes(&self.part, other));
         let Some(best) = best.filter(|best| wrong_strokes(&self.part, best) < now) else {
             return;
@@ -164,9 +216,9 @@ impl<'w> FoundPart<'w> {
             let openings = contours.iter();
             let openings = openings.filter(|contour| contour.work == CutWork::Openings);
             // The hole's corners are among its vertices; a file without it is told by the count.
-            let found = openings.map(|contour| &contour.points).find(|ring| {
-                vertex_distance(hole, &without_reliefs(ring, hole), true) <= TOLERANCE_MM
-            });
+            let found = openings
+                .map(|contour| &contour.points)
+                .find(|ring| same_ring(hole, &without_reliefs(ring, hole)));
             if let Some(ring) = found {
                 check_reliefs(&part.name, hole, ring, RingKind::Hole, cutter, faults);
                 hole.clone_from(ring);
@@ -182,12 +234,22 @@ pub(super) fn share_out_marks(contours: &[Contour], found: &mut [FoundPart]) -> 
         // The comparison with the parts tells of every contour already.
         return faults;
     }
+    let boxes = found.iter().map(|found| {
+        let (low, high) = bounds(found.part.outer.iter().copied()).unwrap_or_default();
+        [low, high]
+    });
+    let nearby = Nearby::of(boxes);
     let marks = contours.iter();
     for mark in marks.filter(|contour| contour.work == CutWork::Letters) {
-        let below = found.iter_mut().find(|found| {
+        // It lies wholly on a part, so that any of its points tells where to look.
+        let at = mark.points.first().copied().unwrap_or_default();
+        let mut near = nearby.near([at, at], 0.0).into_iter();
+        let below = near.find(|below| {
             let mut points = mark.points.iter();
-            points.all(|point| is_inside(*point, &found.part.outer))
+            let outer = found.get(*below).map(|found| &found.part.outer);
+            outer.is_some_and(|outer| points.all(|point| is_inside(*point, outer)))
         });
+        let below = below.and_then(|below| found.get_mut(below));
         match below {
             Some(found) => found.part.strokes.push(mark.points.clone()),
             None => {

@@ -1,7 +1,7 @@
 //! Which of many boxes lie near one.
 
 use crate::geometry::Point;
-use static_aabb2d_index::{StaticAABB2DIndex, StaticAABB2DIndexBuilder};
+use static_aabb2d_index::{Control, StaticAABB2DIndex, StaticAABB2DIndexBuilder};
 
 /// Boxes, found by where they are: looking for the near ones costs what they are, not what there is.
 pub(super) struct Nearby {
@@ -36,6 +36,19 @@ impl Nearby {
         found.sort_unstable();
         found
     }
+
+    /// The place in the order of a box that is nearest to a point; nothing where there is no box.
+    pub(super) fn nearest(&self, to: Point) -> Option<usize> {
+        let mut found = None;
+        let mut first = |at: usize, _: f64| {
+            found = Some(at);
+            Control::Break(())
+        };
+        if let Some(index) = &self.index {
+            let _: Control<()> = index.visit_neighbors(to.x, to.y, &mut first);
+        }
+        found
+    }
 }
 
 #[cfg(test)]
@@ -61,6 +74,14 @@ mod tests {
                 };
                 let all: Vec<usize> = (0..boxes.len()).filter(|at| touches(&boxes[*at])).collect();
                 prop_assert_eq!(nearby.near(*one, within), all);
+                let at = Point::new(one[0].x + 7.0 * within, one[0].y - within);
+                let off = |other: &[Point; 2]| {
+                    let aside = |at: f64, low: f64, high: f64| (low - at).max(at - high).max(0.0);
+                    aside(at.x, other[0].x, other[1].x).hypot(aside(at.y, other[0].y, other[1].y))
+                };
+                let least = boxes.iter().map(off).fold(f64::INFINITY, f64::min);
+                let found = nearby.nearest(at).map(|at| off(&boxes[at]));
+                prop_assert!(found.is_some_and(|found| (found - least).abs() < 1e-9));
             }
         }
     }

@@ -10,7 +10,8 @@ use crate::geometry::{Point, Vector};
 use crate::infill::{FilledCell, Infilling, PlacedPiece};
 use crate::instructions::outline::{CutWork, FrameLine};
 use crate::lattice::{Face, Frame, Lattice, Strip};
-use std::collections::HashMap;
+use std::collections::BTreeMap;
+use std::ops::RangeInclusive;
 
 /// Shorter lines than this may be there or not, mm: nobody sees them.
 const UNSEEN_MM: f64 = 2e-3;
@@ -145,37 +146,53 @@ impl Edge {
     }
 }
 
-/// Breadth of the columns that lines are sorted into, mm.
+/// Least breadth of the columns that lines are sorted into, mm.
 const COLUMN_MM: f64 = 10.0;
+
+/// More columns than this no drawing is sorted into, however far its lines reach: it may be anybody's.
+const MOST_COLUMNS: f64 = 1000.0;
 
 /// DrawnLines that are found by where they lie.
 struct DrawnLines {
     all: Vec<Edge>,
-    columns: HashMap<i64, Vec<usize>>,
+    /// Of a column, mm.
+    breadth: f64,
+    columns: BTreeMap<i64, Vec<usize>>,
 }
 
 impl DrawnLines {
     fn of(lines: impl IntoIterator<Item = Edge>) -> DrawnLines {
         let long = |line: &Edge| line.length() > 0.0;
         let all: Vec<Edge> = lines.into_iter().filter(long).collect();
-        let mut columns: HashMap<i64, Vec<usize>> = HashMap::new();
+        let places = || all.iter().flat_map(|line| [line.from.x, line.to.x]);
+        let reach = places().fold(f64::MIN, f64::max) - places().fold(f64::MAX, f64::min);
+        let breadth = COLUMN_MM.max(reach / MOST_COLUMNS);
+        let mut columns: BTreeMap<i64, Vec<usize>> = BTreeMap::new();
         for (index, line) in all.iter().enumerate() {
-            for column in columns_of(line) {
+            for column in columns_of(line, breadth) {
                 columns.entry(column).or_default().push(index);
             }
         }
-        DrawnLines { all, columns }
+        DrawnLines {
+            all,
+            breadth,
+            columns,
+        }
     }
 
     /// Indices of those that may lie on a line.
     fn near(&self, line: &Edge) -> Vec<usize> {
         let (low, high) = heights(line);
-        let columns = columns_of(line).filter_map(|column| self.columns.get(&column));
+        let columns = self.columns.range(columns_of(line, self.breadth));
         let reaches = |at: &&usize| {
             let other = self.all.get(**at).map(heights);
             other.is_some_and(|(from, to)| from <= high + 1.0 && to >= low - 1.0)
         };
-        let mut near: Vec<usize> = columns.flatten().filter(reaches).copied().collect();
+        let mut near: Vec<usize> = columns
+            .flat_map(|(_, all)| all)
+            .filter(reaches)
+            .copied()
+            .collect();
         near.sort_unstable();
         near.dedup();
         near
@@ -208,10 +225,10 @@ impl DrawnLines {
 }
 
 #[allow(clippy::cast_possible_truncation)] // saturates; then nothing is found near
-fn columns_of(line: &Edge) -> impl Iterator<Item = i64> + use<> {
+fn columns_of(line: &Edge, breadth: f64) -> RangeInclusive<i64> {
     let low = line.from.x.min(line.to.x);
     let high = line.from.x.max(line.to.x);
-    let column = |x: f64| (x / COLUMN_MM).floor() as i64;
+    let column = |x: f64| (x / breadth).floor() as i64;
     column(low - 1.0)..=column(high + 1.0)
 }
 
@@ -324,4 +341,23 @@ fn holds(ring: &[Point], point: Point) -> bool {
         beside > TOLERANCE_MM || nearest > TOLERANCE_MM
     });
     crossed.count() % 2 == 1 && clear
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_line_without_end_is_sorted_into_few_columns() {
+        let line = |from: f64, to: f64| Edge {
+            from: Point::new(from, 0.0),
+            to: Point::new(to, 0.0),
+        };
+        let far = DrawnLines::of([line(0.0, 40.0), line(0.0, 4_294_967_295.0)]);
+        assert!(far.columns.len() <= 1004, "{}", far.columns.len());
+        let near = DrawnLines::of([line(0.0, 40.0), line(50.0, 60.0)]);
+        // Asked with a line that reaches on for ever, only what is there is looked at.
+        assert_eq!(near.near(&line(-1e15, 1e15)), [0, 1]);
+        assert!(!near.lacks(&line(0.0, 40.0)) && near.lacks(&line(0.0, 60.0)));
+    }
 }

@@ -112,31 +112,59 @@ pub(super) fn placed(ring: &[Point], where_lies: &[Point]) -> Vec<Point> {
 /// Greatest distance between corresponding vertices, for the start and direction that make it
 /// least; infinite where the numbers of vertices differ.
 pub(super) fn vertex_distance(wanted: &[Point], found: &[Point], closed: bool) -> f64 {
+    vertex_distance_within(wanted, found, closed, f64::INFINITY)
+}
+
+/// The same where it is less than `most`, else infinite: what is far off is seen at the first vertices.
+pub(super) fn vertex_distance_within(
+    wanted: &[Point],
+    found: &[Point],
+    closed: bool,
+    most: f64,
+) -> f64 {
     if wanted.len() != found.len() {
         return f64::INFINITY;
     }
     let starts = if closed { found.len() } else { 1 };
     let backward: Vec<Point> = found.iter().rev().copied().collect();
-    let mut least = f64::INFINITY;
-    for way in [found, &backward] {
-        for start in 0..starts {
-            let turned = way.iter().cycle().skip(start);
-            let mut worst = 0.0_f64;
-            for (p, q) in wanted.iter().zip(turned) {
-                worst = worst.max(p.to(*q).length());
-                if worst >= least {
-                    break;
-                }
-            }
-            least = least.min(worst);
+    let ways = [found, &backward];
+    let all = ways
+        .into_iter()
+        .flat_map(|way| (0..starts).map(move |start| (way, start)));
+    // How far off the first vertex is, squared.
+    let begins = |way: &[Point], start: usize| {
+        let off = wanted.first().zip(way.get(start));
+        off.map_or(0.0, |(p, q)| p.to(*q).dot(p.to(*q)))
+    };
+    // The likely start first: beside what it comes to, nearly all others are too far off at once.
+    let nearest = all
+        .clone()
+        .map(|(way, start)| (begins(way, start), way, start))
+        .min_by(|(off, ..), (other, ..)| off.total_cmp(other))
+        .map(|(_, way, start)| (way, start));
+    let mut least = most;
+    for (way, start) in nearest.into_iter().chain(all) {
+        // More than the rounding of a square beyond it.
+        if begins(way, start) > least * least * 1.000_001 {
+            continue;
         }
+        let turned = way.iter().cycle().skip(start);
+        let mut worst = 0.0_f64;
+        for (p, q) in wanted.iter().zip(turned) {
+            worst = worst.max(p.to(*q).length());
+            if worst >= least {
+                break;
+            }
+        }
+        least = least.min(worst);
     }
-    least
+    if least < most { least } else { f64::INFINITY }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use proptest::prelude::*;
 
     #[test]
     fn distances_by_hand() {
@@ -149,6 +177,47 @@ mod tests {
         assert_eq!(flat.gap(&edge((1.0, -1.0), (1.0, 2.0))), 0.0);
         assert_eq!(flat.gap(&edge((7.0, 4.0), (9.0, 4.0))), 5.0);
         assert_eq!(flat.gap(&edge((2.0, 0.5), (9.0, 0.5))), 0.5);
+    }
+
+    /// Every start in either direction, as it is meant.
+    fn distance_by_all_starts(wanted: &[Point], found: &[Point]) -> f64 {
+        let back: Vec<Point> = found.iter().rev().copied().collect();
+        let turns = (0..found.len()).flat_map(|start| [(found, start), (&back, start)]);
+        let off = turns.map(|(way, start)| {
+            let turned = way.iter().cycle().skip(start);
+            let each = wanted.iter().zip(turned).map(|(p, q)| p.to(*q).length());
+            each.fold(0.0, f64::max)
+        });
+        off.fold(f64::INFINITY, f64::min)
+    }
+
+    proptest! {
+        #[test]
+        fn the_likely_start_first_finds_the_same(
+            corners in prop::collection::vec((0..4_i32, 0..4_i32), 1..9),
+            start in 0..9_usize,
+            turned in any::<bool>(),
+            off in prop::collection::vec((-0.6..0.6_f64, -0.6..0.6_f64), 9),
+        ) {
+            let wanted: Vec<Point> = corners
+                .iter()
+                .map(|(x, y)| Point::new(f64::from(*x), f64::from(*y)))
+                .collect();
+            let mut found: Vec<Point> = wanted
+                .iter()
+                .zip(&off)
+                .map(|(p, (x, y))| Point::new(p.x + x, p.y + y))
+                .collect();
+            found.rotate_left(start % wanted.len());
+            if turned {
+                found.reverse();
+            }
+            let wanted_off = distance_by_all_starts(&wanted, &found);
+            prop_assert_eq!(vertex_distance(&wanted, &found, true), wanted_off);
+            let within = |most: f64| vertex_distance_within(&wanted, &found, true, most);
+            prop_assert_eq!(within(wanted_off + 1e-9), wanted_off);
+            prop_assert_eq!(within(wanted_off), f64::INFINITY);
+        }
     }
 
     #[test]

@@ -1,8 +1,9 @@
 //! One sheet's file against the parts at their places on it.
 
 use super::contours;
-use super::dxf_survey::{check_extents, survey};
+use super::dxf_survey::check_extents;
 use super::meant_sheet::MeantSheet;
+use super::read_drawing::ReadDrawing;
 use super::report::{OutlineFault, OutlineReport};
 use super::{matching, spacing};
 use crate::instructions::outline::CutWork;
@@ -20,24 +21,27 @@ use crate::instructions::outline::CutWork;
 /// so that no groove runs into another, and those around parts as far as leaves the sheet's gap
 /// between parts with straight sides; grooves stay out of the sheet's margin.
 pub fn check_sheet(bytes: &[u8], meant: &MeantSheet) -> OutlineReport {
+    check_read_sheet(&ReadDrawing::of(bytes), meant)
+}
+
+/// Checks only which contour is which of the parts at their places, and how far off: the other part of
+/// [`check_sheet`] for a file that was found right as such. Out: faults `missing`, `surplus`, `vertex-off`,
+/// `shape`.
+pub fn check_places(drawing: &ReadDrawing, meant: &MeantSheet) -> Vec<OutlineFault> {
+    let mut faults = Vec::new();
+    matching::check(drawing.contours(), meant, &mut faults);
+    faults
+}
+
+/// As [`check_sheet`].
+pub(super) fn check_read_sheet(drawing: &ReadDrawing, meant: &MeantSheet) -> OutlineReport {
     let mut report = OutlineReport {
         contours: 0,
         worst_error_mm: 0.0,
-        faults: Vec::new(),
+        faults: drawing.faults.clone(),
     };
-    let survey = match survey(bytes, &mut report.faults) {
-        Ok(survey) => survey,
-        Err(fault) => {
-            report.faults.push(fault);
-            return report;
-        }
-    };
-    let contours = match contours::read(bytes, &mut report.faults) {
-        Ok(contours) => contours,
-        Err(fault) => {
-            report.faults.push(fault);
-            return report;
-        }
+    let Some((survey, contours)) = &drawing.read else {
+        return report;
     };
     report.contours = contours.len();
     if contours.len() != survey.entities {
@@ -50,8 +54,8 @@ pub fn check_sheet(bytes: &[u8], meant: &MeantSheet) -> OutlineReport {
             ),
         ));
     }
-    check_extents(&survey, &contours, &mut report.faults);
-    contours::check(&contours, &mut report.faults);
+    check_extents(survey, contours, &mut report.faults);
+    contours::check(contours, &mut report.faults);
     let bridges = contours
         .iter()
         .filter(|contour| contour.work == CutWork::Bridges);
@@ -59,7 +63,7 @@ pub fn check_sheet(bytes: &[u8], meant: &MeantSheet) -> OutlineReport {
         let text = "bridges, although no cutter follows the outlines";
         report.faults.push(OutlineFault::new("layer", text));
     }
-    spacing::check(&contours, meant, &mut report.faults);
-    report.worst_error_mm = matching::check(&contours, meant, &mut report.faults);
+    spacing::check(contours, meant, &mut report.faults);
+    report.worst_error_mm = matching::check(contours, meant, &mut report.faults);
     report
 }

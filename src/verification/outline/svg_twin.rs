@@ -1,7 +1,7 @@
 //! Whether an SVG file shows what a DXF file of the same sheet does.
 
-use super::contours::{self, Contour};
-use super::dxf_survey::survey;
+use super::contours::Contour;
+use super::read_drawing::ReadDrawing;
 use super::report::{OutlineFault, TOLERANCE_MM, called};
 use super::rings::vertex_distance;
 use crate::geometry::Point;
@@ -10,26 +10,23 @@ use crate::instructions::outline::CutWork;
 /// Checks that an SVG file shows what the DXF file of the same sheet does: reads both and compares
 /// them path by path, in order.
 ///
-/// In: the bytes of both; the sheet's length and width, mm. Out: all that differs, nothing where they
+/// In: the SVG's bytes and the DXF file as it was read; the sheet's length and width, mm. Out: all that differs, nothing where they
 /// are the same. Not checked: colours and line widths, and whether the DXF file is right.
 ///
 /// Codes: `svg` for what is no such file, `svg-size` for a size other than the sheet's, `svg-path`
 /// for a path that differs.
-pub fn check_svg_twin(svg: &[u8], dxf: &[u8], sheet_mm: [f64; 2]) -> Vec<OutlineFault> {
+pub fn check_svg_twin(svg: &[u8], dxf: &ReadDrawing, sheet_mm: [f64; 2]) -> Vec<OutlineFault> {
     let mut faults = Vec::new();
     let shown = match read(svg, sheet_mm, &mut faults) {
         Ok(shown) => shown,
         Err(fault) => return vec![fault],
     };
-    let mut told_elsewhere = Vec::new();
-    let drawn = survey(dxf, &mut told_elsewhere)
-        .and_then(|_| contours::read(dxf, &mut told_elsewhere))
-        .unwrap_or_default();
+    let drawn = dxf.contours();
     if shown.len() != drawn.len() {
         let text = format!("{} paths, the DXF file has {}", shown.len(), drawn.len());
         faults.push(OutlineFault::new("svg-path", text));
     }
-    for (one, other) in shown.iter().zip(&drawn) {
+    for (one, other) in shown.iter().zip(drawn) {
         let same = (one.work, one.closed) == (other.work, other.closed)
             && vertex_distance(&other.points, &one.points, false) <= TOLERANCE_MM;
         if !same {

@@ -1,7 +1,7 @@
 //! What a drawing must hold: rings, holes and what is engraved on a part.
 
 use super::report::TOLERANCE_MM;
-use super::rings::{placed, vertex_distance};
+use super::rings::{placed, vertex_distance_within};
 use crate::geometry::Point;
 use crate::units::decimal;
 
@@ -125,8 +125,14 @@ pub(super) fn alike_together(parts: impl IntoIterator<Item = WantedPart>) -> Vec
         let alike = |known: &&mut WantedPart| {
             known.holes == part.holes
                 && known.engraved == part.engraved
-                && vertex_distance(&placed(&known.ring, &part.ring), &part.ring, true)
-                    < TOLERANCE_MM
+                && known.ring.len() == part.ring.len()
+                && vertex_distance_within(
+                    &placed(&known.ring, &part.ring),
+                    &part.ring,
+                    true,
+                    TOLERANCE_MM,
+                )
+                .is_finite()
         };
         match together.iter_mut().find(alike) {
             Some(known) => known.count += part.count,

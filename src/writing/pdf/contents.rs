@@ -49,6 +49,7 @@ pub(super) fn put_before(
     let counted = Typesetter {
         tags: &counting,
         under: Tags::ROOT,
+        draws: false,
         ..front
     };
     let own = set(chapters, &counted).1.len();

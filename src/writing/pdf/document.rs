@@ -50,6 +50,7 @@ pub fn pdf(
         width: paper.column(),
         tallest: 0.32 * paper.size().height,
         scale: 1.0,
+        draws: true,
     };
     let mut pages = Vec::new();
     let mut chapters: Vec<Chapter> = Vec::new();

@@ -7,8 +7,8 @@ use super::typesetter::Typesetter;
 /// What stands on pages, one after the other.
 pub(super) type Pages = Vec<Vec<PageElement>>;
 
-/// How much smaller than usual everything is on the most crowded card: small type is 7.2 points then.
-pub(super) const LEAST_SCALE: f64 = 0.9;
+/// How much smaller than usual everything is on the most crowded card: small type is 7.04 points then.
+pub(super) const LEAST_SCALE: f64 = 0.88;
 
 /// How far pictures and how far everything are made smaller one after the other: shares of the way to the
 /// least picture, and what everything is then.
@@ -39,6 +39,7 @@ pub(super) fn fitted<T>(
         let tried = Typesetter {
             tags: &tags,
             under: Tags::ROOT,
+            draws: false,
             ..smaller(step)
         };
         set(&tried).1.len()

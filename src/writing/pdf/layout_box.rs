@@ -1,9 +1,9 @@
-//! What stands on one page, as wide as the column, and is never broken.
+//! What stands on one page, as wide as the column or half of it, and is never broken.
 
 use super::page_element::PageElement;
 use std::rc::Rc;
 
-/// Something that stands on one page, as wide as the column.
+/// Something that stands on one page.
 #[derive(Debug, Clone, Default)]
 pub(super) struct LayoutBox {
     /// From its upper left corner.
@@ -12,6 +12,8 @@ pub(super) struct LayoutBox {
     pub(super) height: f64,
     /// Not the last on its page.
     pub(super) with_next: bool,
+    /// Only half as wide as the column: others may stand beside it.
+    pub(super) half: bool,
     /// Repeated over it where a page begins with it: a table's head.
     pub(super) head: Option<Rc<LayoutBox>>,
 }

@@ -7,6 +7,7 @@
 mod bookmarks;
 mod cards;
 mod chapters;
+mod columns;
 mod contents;
 mod document;
 mod drawing;

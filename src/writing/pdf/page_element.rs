@@ -108,40 +108,63 @@ impl PageElement {
         }
     }
 
-    /// The same element, seen from the origin, so much larger.
-    pub(super) fn scaled(&self, by: f64) -> PageElement {
-        let to = |point: &Point| Point::new(by * point.x, by * point.y);
-        let mut element = self.clone();
-        match &mut element {
-            PageElement::Fill { ring: points, .. } => {
-                *points = points.iter().map(to).collect();
-            }
-            PageElement::Line { points, width, .. } => {
-                *points = points.iter().map(to).collect();
-                *width *= by;
-            }
-            PageElement::Text { at, style, .. } => {
-                *at = to(at);
-                style.size *= by;
-            }
-            PageElement::Link { low, high, .. } => {
-                *low = to(low);
-                *high = to(high);
-            }
+    /// The same element, seen from the origin, so much larger, then elsewhere.
+    pub(super) fn placed(&self, by: f64, x: f64, y: f64) -> PageElement {
+        let to = |point: &Point| Point::new(by * point.x + x, by * point.y + y);
+        let all = |points: &[Point]| points.iter().map(to).collect();
+        let each = |elements: &[PageElement]| {
+            let elements = elements.iter();
+            elements.map(|element| element.placed(by, x, y)).collect()
+        };
+        match self {
+            PageElement::Fill { ring, colour } => PageElement::Fill {
+                ring: all(ring),
+                colour: *colour,
+            },
+            PageElement::Line {
+                points,
+                closed,
+                colour,
+                width,
+            } => PageElement::Line {
+                points: all(points),
+                closed: *closed,
+                colour: *colour,
+                width: width * by,
+            },
+            PageElement::Text { at, style, text } => PageElement::Text {
+                at: to(at),
+                style: TextStyle {
+                    size: style.size * by,
+                    ..*style
+                },
+                text: text.clone(),
+            },
+            PageElement::Link {
+                low,
+                high,
+                to: leads,
+                tag,
+            } => PageElement::Link {
+                low: to(low),
+                high: to(high),
+                to: *leads,
+                tag: *tag,
+            },
             PageElement::Window {
                 low,
                 high,
                 elements,
-            } => {
-                *low = to(low);
-                *high = to(high);
-                *elements = elements.iter().map(|element| element.scaled(by)).collect();
-            }
-            PageElement::Marked { elements, .. } => {
-                *elements = elements.iter().map(|element| element.scaled(by)).collect();
-            }
+            } => PageElement::Window {
+                low: to(low),
+                high: to(high),
+                elements: each(elements),
+            },
+            PageElement::Marked { tag, elements } => PageElement::Marked {
+                tag: *tag,
+                elements: each(elements),
+            },
         }
-        element
     }
 
     /// Elements as what they are in the document's tree.
@@ -172,30 +195,6 @@ impl PageElement {
 
     /// The same element elsewhere.
     pub(super) fn moved(&self, x: f64, y: f64) -> PageElement {
-        let to = |point: &Point| Point::new(point.x + x, point.y + y);
-        let mut element = self.clone();
-        match &mut element {
-            PageElement::Fill { ring: points, .. } | PageElement::Line { points, .. } => {
-                *points = points.iter().map(to).collect();
-            }
-            PageElement::Text { at, .. } => *at = to(at),
-            PageElement::Link { low, high, .. } => {
-                *low = to(low);
-                *high = to(high);
-            }
-            PageElement::Marked { elements, .. } => {
-                *elements = elements.iter().map(|element| element.moved(x, y)).collect();
-            }
-            PageElement::Window {
-                low,
-                high,
-                elements,
-            } => {
-                *low = to(low);
-                *high = to(high);
-                *elements = elements.iter().map(|element| element.moved(x, y)).collect();
-            }
-        }
-        element
+        self.placed(1.0, x, y)
     }
 }

@@ -1,10 +1,12 @@
 //! From boxes to pages. A box is never broken; a heading stays with what follows it; a short section is not
 //! broken; a longer one begins where the last one ended, if there is room for what may not be parted.
 
+use super::columns;
 use super::layout_box::LayoutBox;
 use super::page_element::PageElement;
 use super::page_place::PagePlace;
 use super::paper::Paper;
+use super::typesetter::BETWEEN;
 
 /// Pages that fill from the top.
 pub(super) struct Paginator {
@@ -44,9 +46,8 @@ impl Paginator {
 
     /// A section: on the page as it is, else on new ones. Tells where it begins.
     pub(super) fn section(&mut self, boxes: &[LayoutBox]) -> PagePlace {
-        let whole: f64 = boxes.iter().map(|part| self.scale * part.height).sum();
-        let full = self.paper.bottom() - self.paper.top();
-        if self.pages.is_empty() || (whole < SHORT * full && whole > self.room()) {
+        let whole = self.scale * columns::height(boxes);
+        if self.pages.is_empty() || (whole < SHORT * self.full() && whole > self.room()) {
             self.page();
         }
         self.run(boxes)
@@ -54,21 +55,57 @@ impl Paginator {
 
     /// Boxes one after the other, on as many pages as they need. Tells where they begin.
     pub(super) fn run(&mut self, boxes: &[LayoutBox]) -> PagePlace {
-        let full = self.paper.bottom() - self.paper.top();
         let mut begin = None;
-        for (at, part) in boxes.iter().enumerate() {
-            let kept = self.scale * kept_together(boxes.iter().skip(at));
-            let at_top = self.room() >= full;
-            if kept.min(full) > self.room() && !at_top {
+        let mut rest = boxes;
+        while let Some(part) = rest.first() {
+            let kept = self.scale * kept_together(rest);
+            if kept.min(self.full()) > self.room() && !self.at_top() {
                 self.page();
-                if let Some(head) = &part.head {
+                if let Some(head) = part.head.as_ref().filter(|_| !part.half) {
                     self.place(head);
                 }
             }
             begin.get_or_insert(self.here());
-            self.place(part);
+            let halves = rest.iter().take_while(|part| part.half).count();
+            let placed = if halves > 0 {
+                self.place_halves(rest.get(..halves).unwrap_or_default())
+            } else {
+                self.place(part);
+                1
+            };
+            rest = rest.get(placed..).unwrap_or_default();
         }
         begin.unwrap_or(self.here())
+    }
+
+    /// As many boxes as the page has room for in two columns. Tells how many.
+    fn place_halves(&mut self, boxes: &[LayoutBox]) -> usize {
+        let room = self.room() / self.scale;
+        let Some(columns) = columns::dealt_out(boxes, room) else {
+            // What belongs together is longer than a page.
+            boxes.iter().take(1).for_each(|part| self.place(part));
+            return 1;
+        };
+        let top = self.y;
+        let step = (self.paper.column() + self.scale * BETWEEN) / 2.0;
+        let (left, right) = boxes.split_at(columns.left);
+        let right = right.get(..columns.both - columns.left).unwrap_or_default();
+        for (x, column) in [(0.0, left), (step, right)] {
+            self.y = top;
+            let head = column.first().and_then(|first| first.head.as_ref());
+            head.into_iter().for_each(|head| self.place_at(x, head));
+            column.iter().for_each(|part| self.place_at(x, part));
+        }
+        self.y = top + self.scale * columns.height;
+        columns.both
+    }
+
+    fn full(&self) -> f64 {
+        self.paper.bottom() - self.paper.top()
+    }
+
+    fn at_top(&self) -> bool {
+        self.room() >= self.full()
     }
 
     fn here(&self) -> PagePlace {
@@ -79,23 +116,30 @@ impl Paginator {
     }
 
     fn place(&mut self, part: &LayoutBox) {
-        let x = self.paper.left();
+        self.place_at(0.0, part);
+    }
+
+    /// So far from the column's left edge.
+    fn place_at(&mut self, x: f64, part: &LayoutBox) {
+        let x = self.paper.left() + x;
         let y = self.y;
         if let Some(page) = self.pages.last_mut() {
-            let scaled = part
-                .elements
-                .iter()
-                .map(|element| element.scaled(self.scale));
-            page.extend(scaled.map(|element| element.moved(x, y)));
+            let elements = part.elements.iter();
+            page.extend(elements.map(|element| element.placed(self.scale, x, y)));
         }
         self.y += self.scale * part.height;
     }
 }
 
-/// Height of the first box and those that must not be parted from it.
-fn kept_together<'a>(boxes: impl Iterator<Item = &'a LayoutBox>) -> f64 {
+/// Height of the first box and those that must not be parted from it: of those in two columns as much as begins
+/// both.
+fn kept_together(boxes: &[LayoutBox]) -> f64 {
     let mut height = 0.0;
-    for part in boxes {
+    for (at, part) in boxes.iter().enumerate() {
+        if part.half {
+            let rest = boxes.get(at..).unwrap_or_default();
+            return height + columns::both_begun(rest);
+        }
         height += part.height;
         if !part.with_next {
             break;

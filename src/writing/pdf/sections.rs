@@ -1,10 +1,11 @@
 //! What stands on a sheet, as boxes: parts with their safety notes, and their sections.
 
+use super::columns;
 use super::drawing::elements_of;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
-use super::table::table;
-use super::tags::TagRole;
+use super::table::{has_room, table};
+use super::tags::{TagRole, Tags};
 use super::tick_lists::AFTER_TICK;
 use super::typesetter::{TWO_COLUMNS, Typesetter, keep_with_next};
 use crate::geometry::Point;
@@ -22,6 +23,9 @@ const NARROW: f64 = 140.0;
 /// [`Share::SET_UP`]: crate::instructions::legible::Share::SET_UP
 const LEGIBLE: f64 = 0.87;
 const TALL: f64 = 0.6;
+
+/// Two columns are used from so much less height on: what is read across is found sooner.
+const SHORTER: f64 = 0.95;
 
 impl Typesetter<'_> {
     /// A sheet's name and its safety notes.
@@ -104,22 +108,76 @@ impl Typesetter<'_> {
         whole
     }
 
-    /// A section of a card.
+    /// A section of a card: in two columns where it is shorter then, but for what takes the whole breadth.
     pub(super) fn blocks_of(&self, section: &Section) -> Vec<LayoutBox> {
-        self.under_heading(3, section)
+        let mut boxes = self.heading(3, &section.heading, size::SECTION, theme::INK.light);
+        let runs = (section.blocks).chunk_by(|a, b| self.has_half(a) == self.has_half(b));
+        for run in runs {
+            boxes.extend(self.in_columns(run));
+        }
+        boxes
     }
 
     /// A section of the first page.
     pub(super) fn blocks_of_front(&self, section: &Section) -> Vec<LayoutBox> {
-        self.under_heading(2, section)
+        let mut boxes = self.heading(2, &section.heading, size::SECTION, theme::INK.light);
+        boxes.extend(self.blocks(&section.blocks));
+        boxes
     }
 
-    fn under_heading(&self, level: u8, section: &Section) -> Vec<LayoutBox> {
-        let mut boxes = self.heading(level, &section.heading, size::SECTION, theme::INK.light);
-        let nexts = section.blocks.iter().skip(1).map(Some).chain([None]);
-        for (block, next) in section.blocks.iter().zip(nexts) {
+    /// Blocks over the whole breadth, or all in two columns where they are shorter then.
+    fn in_columns(&self, blocks: &[Block]) -> Vec<LayoutBox> {
+        if !blocks.first().is_some_and(|block| self.has_half(block)) {
+            return self.blocks(blocks);
+        }
+        // What is tried leaves nothing in the document's tree.
+        let tags = Tags::new();
+        let tried = Typesetter {
+            tags: &tags,
+            under: Tags::ROOT,
+            ..*self
+        };
+        let half = tried.column(2).halves(blocks);
+        if columns::height(&half) < SHORTER * columns::height(&tried.blocks(blocks)) {
+            self.column(2).halves(blocks)
+        } else {
+            self.blocks(blocks)
+        }
+    }
+
+    /// Blocks as wide as this typesetter's column, which is half of the page's.
+    fn halves(&self, blocks: &[Block]) -> Vec<LayoutBox> {
+        let half = |part| LayoutBox { half: true, ..part };
+        self.blocks(blocks).into_iter().map(half).collect()
+    }
+
+    /// Whether half of the column is enough for a block.
+    fn has_half(&self, block: &Block) -> bool {
+        if self.width < TWO_COLUMNS {
+            return false;
+        }
+        match block {
+            Block::Figures(_)
+            | Block::Steps(_)
+            | Block::Remarks(_)
+            | Block::Ready(_)
+            | Block::Tally(_)
+            | Block::Checks(_) => true,
+            Block::Table(rows) => has_room(&self.column(2), rows),
+            Block::Gallery(gallery) => gallery.columns == 2,
+            Block::Picture(_) | Block::Play(_) | Block::Pieces(_) => false,
+        }
+    }
+
+    fn blocks(&self, blocks: &[Block]) -> Vec<LayoutBox> {
+        let mut boxes = Vec::new();
+        let nexts = blocks.iter().skip(1).map(Some).chain([None]);
+        for (block, next) in blocks.iter().zip(nexts) {
             boxes.extend(self.block(block));
-            let leads = matches!((block, next), (Block::Remarks(_), Some(Block::Steps(_))));
+            let leads = matches!(
+                (block, next),
+                (Block::Remarks(_), Some(Block::Steps(_) | Block::Gallery(_)))
+            );
             if let Some(last) = boxes.last_mut() {
                 last.with_next |= leads;
             }
@@ -198,11 +256,15 @@ impl Typesetter<'_> {
         };
         let scale = (height / size.y).max(least);
         let scale = scale.min(width / size.x).min(most);
-        let corner = Point::new(0.0, 1.0);
-        let tag = self.tags.picture(drawing.told(self.units), self.under);
-        let elements = elements_of(drawing, scale, corner, self.fonts, self.units);
+        let mut elements = Vec::new();
+        if self.draws {
+            let corner = Point::new(0.0, 1.0);
+            let tag = self.tags.picture(drawing.told(self.units), self.under);
+            let drawn = elements_of(drawing, scale, corner, self.fonts, self.units);
+            elements.push(PageElement::marked(tag, drawn));
+        }
         LayoutBox {
-            elements: vec![PageElement::marked(tag, elements)],
+            elements,
             height: size.y * scale + 2.5,
             ..LayoutBox::default()
         }

@@ -41,21 +41,33 @@ struct TableBoxes {
 
 /// A table's rows, its head said again on every page, and what its figures are measured from.
 pub(super) fn table(typesetter: &Typesetter<'_>, table: &Table) -> Vec<LayoutBox> {
-    let told = told(table, typesetter.units);
-    let row = |at: usize| told.iter().filter_map(move |column| column.cells.get(at));
-    let text = TableText {
-        head: told.iter().map(|column| column.heading.clone()).collect(),
-        rows: (0..table.rows.len())
-            .map(|at| row(at).cloned().collect())
-            .collect(),
-        figures: told.iter().map(|column| column.figures).collect(),
-    };
+    let text = text_of(typesetter, table);
     let mut boxes = Vec::new();
     for part in text.that_fit(typesetter) {
         boxes.extend(set(typesetter, &part));
     }
     boxes.extend(typesetter.caption(&table.caption));
     boxes
+}
+
+/// Whether a table has room in a column as it is: no word broken, no figure smaller.
+pub(super) fn has_room(typesetter: &Typesetter<'_>, table: &Table) -> bool {
+    let text = text_of(typesetter, table);
+    let wanted = (0..text.head.len())
+        .map(|column| GAP + wanted_width(typesetter, &text, column, ColumnLayout::SIZE));
+    wanted.sum::<f64>() <= typesetter.width
+}
+
+fn text_of(typesetter: &Typesetter<'_>, table: &Table) -> TableText {
+    let told = told(table, typesetter.units);
+    let row = |at: usize| told.iter().filter_map(move |column| column.cells.get(at));
+    TableText {
+        head: told.iter().map(|column| column.heading.clone()).collect(),
+        rows: (0..table.rows.len())
+            .map(|at| row(at).cloned().collect())
+            .collect(),
+        figures: told.iter().map(|column| column.figures).collect(),
+    }
 }
 
 /// A table's rows under its head.
@@ -162,8 +174,11 @@ struct ColumnLayout {
 }
 
 impl ColumnLayout {
+    /// Of type, points.
+    const SIZE: f64 = size::SMALL + 0.5;
+
     fn of(typesetter: &Typesetter<'_>, text: &TableText) -> ColumnLayout {
-        let size = size::SMALL + 0.5;
+        let size = Self::SIZE;
         let count = text.head.len();
         let mut widths: Vec<f64> = (0..count)
             .map(|column| wanted_width(typesetter, text, column, size))

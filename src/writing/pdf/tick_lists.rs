@@ -14,6 +14,10 @@ use crate::writing::theme::{self, size};
 const TICK: f64 = 3.8;
 pub(super) const AFTER_TICK: f64 = 6.0;
 
+/// What is measured is written on a line so long, mm, or at least so long.
+const LINE: f64 = 30.0;
+const SHORTEST: f64 = 15.0;
+
 /// Least room for words beside a figure, mm.
 const NARROWEST: f64 = 60.0;
 
@@ -81,7 +85,7 @@ impl Typesetter<'_> {
             let y = whole.height - 1.0;
             whole.elements.push(PageElement::line(
                 Point::new(from, y),
-                Point::new(from + 40.0, y),
+                Point::new((from + 40.0).min(self.width), y),
                 ink,
                 0.3,
             ));
@@ -196,38 +200,38 @@ impl Typesetter<'_> {
         )
     }
 
-    /// What a check should come to, and a line to write on.
+    /// What a check should come to, and a line to write on beside it, or below it where there is no room.
     fn measured(&self, check: &Check) -> CheckValue {
-        const LINE: f64 = 30.0;
         let large = TextStyle::bold(size::ARMS_LENGTH / LEAST_SCALE, theme::ACCENT.light);
         let small = TextStyle::plain(size::SMALL, theme::QUIET.light);
         let should = self.value(&check.should);
-        let height = line_step(large.size);
+        let mut height = line_step(large.size);
         let baseline = BASELINE * height;
         let words = match should.nearest_fraction {
             Some(note) => format!("{note}   measured"),
             None => "measured".to_owned(),
         };
-        let words_at = self.fonts.width(&should.value, large.size, large.weight) + 3.0;
-        let line_at = words_at + self.fonts.width(&words, small.size, small.weight) + 2.0;
-        let texts = vec![
-            PageElement::Text {
-                at: Point::new(0.0, baseline),
-                style: large,
-                text: should.value,
-            },
-            PageElement::Text {
-                at: Point::new(words_at, baseline),
-                style: small,
-                text: words,
-            },
+        let value_wide = self.fonts.width(&should.value, large.size, large.weight);
+        let words_wide = self.fonts.width(&words, small.size, small.weight) + 2.0;
+        let room = self.width - AFTER_TICK;
+        let mut words_at = Point::new(value_wide + 3.0, baseline);
+        if words_at.x + words_wide + SHORTEST > room {
+            words_at = Point::new(0.0, height + BASELINE * line_step(small.size));
+            height += line_step(small.size);
+        }
+        let line_at = words_at.x + words_wide;
+        let line = LINE.min(room - line_at).max(SHORTEST);
+        let texts = [
+            (Point::new(0.0, baseline), large, should.value),
+            (words_at, small, words),
         ];
+        let texts = texts.map(|(at, style, text)| PageElement::Text { at, style, text });
         let tag = self.tags.open(TagRole::Paragraph, self.under);
         let elements = vec![
-            PageElement::marked(tag, texts),
+            PageElement::marked(tag, texts.to_vec()),
             PageElement::line(
-                Point::new(line_at, baseline + 0.5),
-                Point::new(line_at + LINE, baseline + 0.5),
+                Point::new(line_at, words_at.y + 0.5),
+                Point::new(line_at + line, words_at.y + 0.5),
                 theme::INK.light,
                 0.3,
             ),
@@ -238,7 +242,7 @@ impl Typesetter<'_> {
                 height,
                 ..LayoutBox::default()
             },
-            width: line_at + LINE,
+            width: value_wide.max(line_at + line),
         }
     }
 }

@@ -28,6 +28,8 @@ pub(super) struct Typesetter<'a> {
     pub(super) tallest: f64,
     /// How much smaller a page shows what is set.
     pub(super) scale: f64,
+    /// Whether pictures are drawn: where pages are only counted, the room that they take is enough.
+    pub(super) draws: bool,
     /// The document's tree.
     pub(super) tags: &'a Tags,
     /// What is set belongs there.
@@ -48,7 +50,7 @@ pub(super) const TWO_COLUMNS: f64 = 150.0;
 pub(super) const BETWEEN: f64 = 5.0;
 
 /// From line to line, over the size of type.
-const LEADING: f64 = 1.35;
+const LEADING: f64 = 1.3;
 
 /// Where letters stand in a line: from its upper edge, over its height.
 pub(super) const BASELINE: f64 = 0.78;
@@ -131,7 +133,7 @@ impl Typesetter<'_> {
                 )],
                 height: step,
                 with_next: true,
-                head: None,
+                ..LayoutBox::default()
             })
             .collect();
         if let Some(last) = boxes.last_mut() {
