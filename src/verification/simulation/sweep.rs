@@ -412,9 +412,9 @@ mod tests {
                 place = b;
             }
             prop_assert!((to[0] - place[0]).hypot(to[1] - place[1]) < 1e-6);
-            let lowest = found.iter().map(|piece| piece.lowest()).fold(f64::INFINITY, f64::min);
+            let lowest = found.iter().map(MovePiece::lowest).fold(f64::INFINITY, f64::min);
             prop_assert!((lowest - way.range(2)[0]).abs() < 1e-6);
-            let highest = found.iter().map(|piece| piece.lowest()).fold(f64::NEG_INFINITY, f64::max);
+            let highest = found.iter().map(MovePiece::lowest).fold(f64::NEG_INFINITY, f64::max);
             prop_assert!(highest <= way.range(2)[1] + 1e-9 && highest > way.range(2)[1] - 0.006);
             let mut chorded = 0.0_f64;
             for pair in chords(&arc, from, to).windows(2) {
