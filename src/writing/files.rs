@@ -282,9 +282,11 @@ impl<'a> FileBatch<'a> {
 
 /// What the system says, without the name of a temporary file, which nobody gave.
 fn plain(error: &io::Error) -> String {
-    match error.raw_os_error() {
-        Some(_) => error.to_string(),
-        None => error.kind().to_string(),
+    let text = error.to_string();
+    // As `tempfile` adds it.
+    match text.split_once(" at path \"") {
+        Some((what, _)) => what.to_owned(),
+        None => text,
     }
 }
 
