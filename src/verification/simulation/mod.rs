@@ -6,6 +6,7 @@
 
 pub mod bundle;
 pub mod footprint;
+mod height_steps;
 pub mod interval;
 pub mod piece;
 pub mod plane;

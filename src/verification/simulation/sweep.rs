@@ -1,21 +1,20 @@
 //! A move as pieces: what a flat cutter takes away.
 //!
-//! Straight moves are one piece and exact. An arc that changes its height is cut into short pieces of
-//! one height each, taken at their lower ends.
+//! Straight moves are one piece and exact. An arc that stands upright along the strips is taken as straight
+//! lines, none of them above it; any other that changes its height is cut into short pieces of one height each,
+//! taken at their lower ends.
 
 use super::footprint::Footprint;
+use super::height_steps::steps_below;
 use super::piece::MovePiece;
-use super::upright_arc::{chord_count, half_turns, highest_at};
+use super::upright_arc::{chord_count, half_turns, highest_at, lines_below};
 use crate::verification::gcode::arc::Arc;
 use crate::verification::gcode::codes::ArcPlane;
 use crate::verification::gcode::state::Point3;
 use std::f64::consts::{FRAC_PI_2, PI};
 
-/// A climbing arc is cut into pieces of at most this height, mm, ...
-const PIECE_HEIGHT_MM: f64 = 0.002;
-
-/// ... but into no more pieces than this on its way up or down.
-const MOST_PIECES: usize = 1000;
+/// A line of an arc that is shorter than this in plan counts as upright, mm.
+const UPRIGHT_MM: f64 = 1e-9;
 
 /// A move whose ends are known.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -119,6 +118,7 @@ impl KnownMove {
                 }
             }
             Some(arc) if arc.plane == ArcPlane::Xy => self.helix_pieces(&arc, top, each),
+            Some(arc) if self.runs_along_strips(&arc) => self.straight_lines(&arc, top, each),
             Some(arc) => self.upright_pieces(&arc, top, each),
         }
     }
@@ -167,6 +167,51 @@ impl KnownMove {
             let end = if a == b { 1.0 } else { fraction(b) };
             each(fraction(a), end, a.min(b));
         });
+    }
+
+    /// Whether an upright arc runs along the strips: each of its straight lines then leaves one straight floor on a
+    /// line along them.
+    #[allow(clippy::float_cmp)] // exact: an arc in its plane leaves its third axis as it is
+    fn runs_along_strips(&self, arc: &Arc) -> bool {
+        arc.plane == ArcPlane::Zx && self.from[1] == self.to[1]
+    }
+
+    /// An arc that stands upright and runs along the strips, as straight lines.
+    fn straight_lines(&self, arc: &Arc, top: f64, each: &mut dyn FnMut(MovePiece)) {
+        let corners = lines_below(arc).into_iter().map(|corner| {
+            if corner.at <= 0.0 || corner.at >= 1.0 {
+                return self.on_arc(arc, corner.at);
+            }
+            let (sine, cosine) = (arc.start_angle + corner.at * arc.sweep).sin_cos();
+            let [z, x] = arc.centre;
+            let r = corner.out * arc.radius;
+            [x + r * sine, self.from[1], z + r * cosine]
+        });
+        let corners: Vec<Point3> = corners.collect();
+        for pair in corners.windows(2) {
+            let &[from, to] = pair else { continue };
+            let line = KnownMove {
+                from,
+                to,
+                arc: None,
+            };
+            // Over next to no length it is as good as upright.
+            let line = if (to[0] - from[0]).abs() < UPRIGHT_MM {
+                let z = from[2].min(to[2]);
+                let [mut from, mut to] = [from, to];
+                (from[2], to[2]) = (z, z);
+                KnownMove {
+                    from,
+                    to,
+                    arc: None,
+                }
+            } else {
+                line
+            };
+            if let Some(piece) = line.straight_piece(top) {
+                each(piece);
+            }
+        }
     }
 
     /// An arc that stands upright: seen from above it runs to and fro on a line, which its third axis
@@ -246,36 +291,6 @@ impl KnownMove {
     }
 }
 
-/// Cuts a steady way from one height to another into steps below `top`: each with the height where it begins
-/// and where it ends. A level way is one step.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // clamped
-#[allow(clippy::float_cmp)] // exact: a level way has the same height at both ends
-fn steps_below(top: f64, [z0, z1]: [f64; 2], each: &mut dyn FnMut(f64, f64)) {
-    let low = z0.min(z1);
-    let high = z0.max(z1).min(top);
-    if low >= top {
-        return;
-    }
-    if z0 == z1 {
-        return each(z0, z1);
-    }
-    let count = ((high - low) / PIECE_HEIGHT_MM)
-        .ceil()
-        .clamp(1.0, MOST_PIECES as f64) as usize;
-    let height = |step: usize| match step {
-        0 => high,
-        _ if step == count => low,
-        _ => high - (high - low) * step as f64 / count as f64,
-    };
-    for step in 0..count {
-        if z1 < z0 {
-            each(height(step), height(step + 1));
-        } else {
-            each(height(count - step), height(count - step - 1));
-        }
-    }
-}
-
 /// Points along an arc in any plane, close enough that the chords are within 0.0005 mm of it.
 pub fn chords(arc: &Arc, from: Point3, to: Point3) -> Vec<Point3> {
     let way = KnownMove {
@@ -340,20 +355,48 @@ mod tests {
         assert!(!pieces(level)[0].is_slanted());
     }
 
+    proptest! {
+        /// Lines along an arc that runs along the strips: end to end, nowhere above it, and no more than a
+        /// thousandth below or beside it.
+        #[test]
+        fn lines_along_an_arc_are_nowhere_above_it(
+            start in -3.2..3.2_f64, sweep in 0.1..6.2_f64, clockwise: bool, radius in 0.2..60.0_f64,
+        ) {
+            let turn = if clockwise { -sweep } else { sweep };
+            let at = |angle: f64| [radius * angle.cos(), radius * angle.sin()];
+            let ends = [at(start), at(start + turn)];
+            let arc = Arc::new(ArcPlane::Zx, ends, Centre::At([0.0; 2]), clockwise).unwrap();
+            let from = [ends[0][1], 4.0, ends[0][0]];
+            let to = [ends[1][1], 4.0, ends[1][0]];
+            let way = KnownMove { from, to, arc: Some(arc) };
+            let mut found = Vec::new();
+            way.pieces_below(2.0 * radius, &mut |piece| found.push(piece));
+            let lowest = found.iter().map(MovePiece::lowest).fold(f64::INFINITY, f64::min);
+            prop_assert!((lowest - way.range(2)[0]).abs() < 1e-6);
+            let mut place = from[0];
+            for piece in &found {
+                let Footprint::Segment([a, b]) = piece.footprint else { panic!() };
+                prop_assert!((a[0] - place).abs() < 1e-6 && a[1] == 4.0 && b[1] == 4.0);
+                place = b[0];
+                let middle = [f64::midpoint(a[0], b[0]), f64::midpoint(piece.heights[0], piece.heights[1])];
+                let off = middle[0].hypot(middle[1]) - radius;
+                prop_assert!(off.abs() < 0.001, "{off}");
+                // Lower than the arc: outside of it below its middle, inside above.
+                let above = if middle[1] < 0.0 { -off } else { off };
+                prop_assert!(above < 1e-6, "{above} {middle:?}");
+                prop_assert!(a[0].abs().max(b[0].abs()) <= radius + 1e-6);
+            }
+            prop_assert!((to[0] - place).abs() < 1e-6);
+            prop_assert!(found.len() < 20 + (400.0 * radius.sqrt()) as usize);
+        }
+    }
+
     #[test]
     fn an_upright_arc_is_as_many_pieces_whatever_its_radius() {
-        for (plane, clockwise) in [ArcPlane::Zx, ArcPlane::Yz]
-            .into_iter()
-            .flat_map(|plane| [(plane, false), (plane, true)])
-        {
+        let plane = ArcPlane::Yz;
+        for clockwise in [false, true] {
             for radius in [1.0, 2.0, 40.0] {
-                let across = |a: f64| {
-                    if plane == ArcPlane::Zx {
-                        [a, 3.0, 0.0]
-                    } else {
-                        [3.0, a, 0.0]
-                    }
-                };
+                let across = |a: f64| [3.0, a, 0.0];
                 let [from, to] = [across(0.0), across(2.0 * radius)];
                 let [first, second, _] = plane.axes();
                 let ends = [from, to].map(|end| [end[first], end[second]]);
@@ -371,12 +414,8 @@ mod tests {
                     let Footprint::Segment(ends) = piece.footprint else {
                         panic!()
                     };
-                    let axis = usize::from(plane == ArcPlane::Yz);
-                    let truth = ends.map(|end| {
-                        -(radius.powi(2) - (end[axis] - radius).powi(2))
-                            .max(0.0)
-                            .sqrt()
-                    });
+                    let truth = ends
+                        .map(|end| -(radius.powi(2) - (end[1] - radius).powi(2)).max(0.0).sqrt());
                     let lower = truth[0].min(truth[1]);
                     assert!(
                         (piece.lowest() - lower).abs() < 1e-6,
