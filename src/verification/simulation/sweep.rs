@@ -387,7 +387,7 @@ mod tests {
                 prop_assert!(a[0].abs().max(b[0].abs()) <= radius + 1e-6);
             }
             prop_assert!((to[0] - place).abs() < 1e-6);
-            prop_assert!(found.len() < 20 + (400.0 * radius.sqrt()) as usize);
+            prop_assert!((found.len() as f64) < 20.0 + 400.0 * radius.sqrt());
         }
     }
 
