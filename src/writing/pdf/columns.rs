@@ -60,7 +60,8 @@ pub(super) fn balanced(boxes: &[LayoutBox]) -> Columns {
         both: count,
         height: f64::max(heights(0, left), heights(left, count)),
     });
-    let shortest = columns.min_by(|a, b| a.height.total_cmp(&b.height));
+    // Of two that are alike the one with the longer left column.
+    let shortest = columns.rev().min_by(|a, b| a.height.total_cmp(&b.height));
     shortest.unwrap_or(Columns {
         left: count,
         both: count,
@@ -104,4 +105,51 @@ pub(super) fn height(boxes: &[LayoutBox]) -> f64 {
         Some(_) | None => run.iter().map(|part| part.height).sum(),
     };
     runs.map(of).sum()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::rc::Rc;
+
+    fn halves(heights: &[f64]) -> Vec<LayoutBox> {
+        let half = |height: &f64| LayoutBox {
+            height: *height,
+            half: true,
+            ..LayoutBox::default()
+        };
+        heights.iter().map(half).collect()
+    }
+
+    #[test]
+    fn columns_are_about_equally_long_and_part_nothing_that_belongs_together() {
+        let mut boxes = halves(&[30.0, 20.0, 10.0, 20.0]);
+        let columns = |left, both, height| Columns { left, both, height };
+        assert_eq!(balanced(&boxes), columns(2, 4, 50.0));
+        boxes[1].with_next = true;
+        assert_eq!(balanced(&boxes), columns(1, 4, 50.0));
+        assert!((height(&boxes) - 50.0).abs() < 1e-9);
+        // A table's head stands over its rows in either column.
+        boxes[1].with_next = false;
+        boxes[2].head = Some(Rc::new(LayoutBox {
+            height: 7.0,
+            ..LayoutBox::default()
+        }));
+        assert_eq!(balanced(&boxes), columns(2, 4, 50.0));
+        boxes[3].height = 38.0;
+        assert_eq!(balanced(&boxes), columns(2, 4, 55.0));
+    }
+
+    #[test]
+    fn what_has_no_room_goes_on_elsewhere() {
+        let mut boxes = halves(&[30.0, 20.0, 10.0, 20.0]);
+        let columns = |left, both, height| Some(Columns { left, both, height });
+        assert_eq!(dealt_out(&boxes, 50.0), columns(2, 4, 50.0));
+        assert_eq!(dealt_out(&boxes, 35.0), columns(1, 3, 35.0));
+        assert_eq!(dealt_out(&boxes, 29.0), None);
+        assert!((both_begun(&boxes) - 30.0).abs() < 1e-9);
+        boxes[0].with_next = true;
+        assert_eq!(dealt_out(&boxes, 49.0), None);
+        assert!((both_begun(&boxes) - 50.0).abs() < 1e-9);
+    }
 }
