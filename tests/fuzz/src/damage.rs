@@ -101,10 +101,6 @@ impl Damage {
         }
     }
 
-    pub fn rng(&mut self) -> &mut Rng {
-        &mut self.rng
-    }
-
     /// A file with one to four kinds of damage.
     pub fn file(&mut self) -> Vec<u8> {
         let mut bytes = self.any().clone();

@@ -8,8 +8,8 @@ use lapwright::reading::{ReadingsFormat, read_readings};
 use lapwright::verification::Workpiece;
 use lapwright::verification::gcode::block::GcodeBlock;
 use lapwright::{
-    Job, JobOrder, Laser, Machine, MachineProfile, Made, Router, UnitSystem, Unreadable, Workshop,
-    read_job, read_machine, read_pattern, shipped_machine, shipped_pattern,
+    Job, JobOrder, Laser, MachineProfile, Made, Router, UnitSystem, Unreadable, Workshop, read_job,
+    read_machine, read_pattern, shipped_machine, shipped_pattern,
 };
 
 /// The job that programs and drawings are held against.
