@@ -190,24 +190,16 @@ impl KnownMove {
         let corners: Vec<Point3> = corners.collect();
         for pair in corners.windows(2) {
             let &[from, to] = pair else { continue };
-            let line = KnownMove {
+            let mut line = KnownMove {
                 from,
                 to,
                 arc: None,
             };
             // Over next to no length it is as good as upright.
-            let line = if (to[0] - from[0]).abs() < UPRIGHT_MM {
-                let z = from[2].min(to[2]);
-                let [mut from, mut to] = [from, to];
-                (from[2], to[2]) = (z, z);
-                KnownMove {
-                    from,
-                    to,
-                    arc: None,
-                }
-            } else {
-                line
-            };
+            if (to[0] - from[0]).abs() < UPRIGHT_MM {
+                let lower = from[2].min(to[2]);
+                (line.from[2], line.to[2]) = (lower, lower);
+            }
             if let Some(piece) = line.straight_piece(top) {
                 each(piece);
             }
