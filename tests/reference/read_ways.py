@@ -1,7 +1,7 @@
 """The ways through a PDF, by pypdf: read_ways.py FILE
 
 Prints {"pages": [[width, height]], "outline": [WAY with "title", "level"], "links": [WAY with "on",
-"rect"]} where a WAY has "page" (from 0) and "top": where it leads. Points, from the lower left corner.
+"rect"]} where a WAY has "page" (from 0), "left" and "top": where it leads. Points, from the lower left corner.
 """
 
 import json
@@ -16,7 +16,8 @@ def outline(reader, items, level=0):
             yield from outline(reader, item, level + 1)
         else:
             page = reader.get_destination_page_number(item)
-            yield {"title": item.title, "level": level, "page": page, "top": float(item.top)}
+            left, top = float(item.left), float(item.top)
+            yield {"title": item.title, "level": level, "page": page, "left": left, "top": top}
 
 
 def links(reader):
@@ -25,10 +26,11 @@ def links(reader):
         for note in page.get("/Annots", []):
             note = note.get_object()
             assert note["/Subtype"] == "/Link", note
-            target, kind, _, top, _ = note.raw_get("/Dest")
+            target, kind, left, top, _ = note.raw_get("/Dest")
             assert kind == "/XYZ", kind
             rect = [float(number) for number in note["/Rect"]]
-            yield {"on": at, "rect": rect, "page": numbers[target.idnum], "top": float(top)}
+            yield {"on": at, "rect": rect, "page": numbers[target.idnum],
+                   "left": float(left), "top": float(top)}
 
 
 def main():

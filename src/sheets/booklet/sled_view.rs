@@ -15,10 +15,13 @@ use std::f64::consts::FRAC_PI_2;
 /// Breadth of the fence and length of the stop block, for drawing.
 const FENCE_MM: f64 = 18.0;
 
+/// What is drawn of the blade at most: it is cut off as strips are, and pictures stay low.
+const BLADE_MM: f64 = 24.0;
+
 /// How all these pictures are read.
 pub(super) fn how_read() -> Phrase {
     phrase!(
-        "In the pictures from above the operator stands at the lower edge; notches lie underneath, the datum end is on the left, far ends may be cut off; beside the blade stands its kerf; measures run along the fence."
+        "In the pictures from above the operator stands at the lower edge; notches lie underneath, the datum end on the left; far ends and the blade may be cut off; beside it stands its kerf; measures run along the fence."
     )
 }
 
@@ -226,7 +229,7 @@ impl<'a> View<'a> {
             .map_or(40.0, |half_chord| 2.0 * half_chord);
         let long = chord * self.setting.fence.slot_angle.sin();
         let low = self.width() + gap;
-        let high = self.width() + gap + long.min(45.0);
+        let high = self.width() + gap + long.min(BLADE_MM);
         for side in [-half, half] {
             let way = vec![self.on_cut(side, -FENCE_MM), self.on_cut(side, low)];
             pencil.drawing.line(Role::Tool, way);

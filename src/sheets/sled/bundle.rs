@@ -307,11 +307,11 @@ pub(super) fn how_read(bundle: &SledBundle, plain: bool) -> Phrase {
     ));
     if bundle.by_spacers.is_some() {
         caption.append(phrase!(
-            " Spacer: between the strip's end and a stop that stays where it is{}.",
+            " Spacer: between the strip's end and the stop{}.",
             if plain {
                 ""
             } else {
-                "; set it again after every change of the fence"
+                ", which is set again after every change of the fence"
             }
         ));
     }

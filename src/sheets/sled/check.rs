@@ -137,7 +137,7 @@ fn error_words(plan: &SledPlan) -> Phrase {
     );
     if plan.key.is_some() {
         words.append(phrase!(
-            "What a slot is known to measure beside its step counts in full and adds up from hop to hop; what scatters adds in squares. "
+            "What a slot is known to be off its step adds up hop by hop; what scatters adds in squares. "
         ));
     }
     words.append(match plan.uncertainty.plus_minus {

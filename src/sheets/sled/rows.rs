@@ -18,10 +18,15 @@ pub(super) fn strips_sections(plan: &SledPlan, powered: bool, plain: bool) -> Ve
         .collect();
     let steps_apart = plain && plan.order == CutOrder::Bundles;
     if own.len() < 2 || steps_apart {
-        let sections = (1..).zip(&plan.bundles);
-        let sections =
-            sections.map(|(number, bundle)| bundle_section(number, bundle, plan, powered, plain));
-        return sections.collect();
+        let sections = own
+            .iter()
+            .map(|(number, bundle)| bundle_section(*number, bundle, plan, powered, plain));
+        let mut sections: Vec<Section> = sections.collect();
+        let twins = twin_remarks(plan, powered, plain);
+        if let Some(last) = sections.last_mut().filter(|_| !twins.is_empty()) {
+            last.blocks.push(Block::Remarks(twins));
+        }
+        return sections;
     }
     let mut blocks = vec![Block::Table(bundles_table(plan, &own, powered))];
     let twins = twin_remarks(plan, powered, plain);

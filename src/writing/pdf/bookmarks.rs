@@ -20,11 +20,11 @@ pub(super) struct PageRefs<'a> {
 }
 
 impl PageRefs<'_> {
-    /// The page of a place, its upper edge there, the reader's own scale.
+    /// The page of a place, its upper left corner there, the reader's own scale.
     fn aim(&self, to: PagePlace, destination: Destination<'_>) -> Result<(), NotPrintable> {
         let page = self.pages.get(to.page).ok_or(NotPrintable)?;
         let top = points(self.height - to.y)?;
-        destination.page(*page).xyz(0.0, top, None);
+        destination.page(*page).xyz(points(to.x)?, top, None);
         Ok(())
     }
 }

@@ -4,7 +4,7 @@
 use super::chapters::{Chapter, ContentsEntry};
 use super::contents;
 use super::file::{self, SetDocument};
-use super::fitted::{Pages, fitted};
+use super::fitted::{Fit, Pages, fit};
 use super::fonts::{FontWeight, Fonts};
 use super::page_element::{PageElement, TextStyle};
 use super::page_place::PagePlace;
@@ -15,7 +15,7 @@ use super::templates;
 use super::typesetter::Typesetter;
 use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
-use crate::instructions::sheet::SetupSheet;
+use crate::instructions::sheet::{SetupSheet, SheetPart};
 use crate::units::{NotPrintable, UnitSystem};
 use crate::writing::theme::{self, size};
 use std::collections::BTreeSet;
@@ -54,12 +54,11 @@ pub fn pdf(
     };
     let mut pages = Vec::new();
     let mut chapters: Vec<Chapter> = Vec::new();
-    for sheet in &booklet.sheets {
-        let (chapter, own) = fitted(&typesetter, LEAST_PICTURE, |typesetter| {
-            card(sheet, typesetter, paper)
-        });
-        chapters.push(chapter.moved(pages.len()));
-        pages.extend(own);
+    for sheets in booklet.sheets.chunk_by(may_share_a_page) {
+        for (begun, own) in cards_that_share(sheets, &typesetter, paper) {
+            chapters.extend(begun.into_iter().map(|chapter| chapter.moved(pages.len())));
+            pages.extend(own);
+        }
     }
     chapters.extend(add_templates(&mut pages, paper, booklet, &typesetter));
     // Parts alone have their own headings.
@@ -88,23 +87,71 @@ pub fn pdf(
 /// How low pictures on cards may be, over their usual greatest height.
 const LEAST_PICTURE: f64 = 0.8;
 
-/// A card on pages of its own.
-fn card(sheet: &SetupSheet, typesetter: &Typesetter<'_>, paper: Paper) -> (Chapter, Pages) {
-    let typesetter = typesetter.within(TagRole::Section);
+/// Whether a card may begin on the last page of another: the panel is put together where its pieces are pared,
+/// and what is not made hangs nowhere.
+fn may_share_a_page(a: &SetupSheet, b: &SetupSheet) -> bool {
+    let at_one_bench = a.part == SheetPart::Pieces && b.part == SheetPart::Assembly;
+    at_one_bench || a.part == SheetPart::Missing
+}
+
+/// Cards that may share a page: each on pages of its own, or one after the other where that saves a page.
+fn cards_that_share(
+    sheets: &[SetupSheet],
+    typesetter: &Typesetter<'_>,
+    paper: Paper,
+) -> Vec<(Vec<Chapter>, Pages)> {
+    let set = |typesetter: &Typesetter<'_>, sheets: &[SetupSheet]| cards(sheets, typesetter, paper);
+    let fit = |sheets: &[SetupSheet]| {
+        fit(typesetter, LEAST_PICTURE, |typesetter| {
+            set(typesetter, sheets)
+        })
+    };
+    let alone: Vec<Fit<'_>> = sheets.chunks(1).map(fit).collect();
+    let apart: usize = alone.iter().map(|fit| fit.pages).sum();
+    if sheets.len() > 1 {
+        let together = fit(sheets);
+        if together.pages < apart {
+            return vec![together.set(|typesetter| set(typesetter, sheets))];
+        }
+    }
+    let each = alone.iter().zip(sheets.chunks(1));
+    each.map(|(fit, sheet)| fit.set(|typesetter| set(typesetter, sheet)))
+        .collect()
+}
+
+/// Cards one after the other, from a new page on.
+fn cards(
+    sheets: &[SetupSheet],
+    typesetter: &Typesetter<'_>,
+    paper: Paper,
+) -> (Vec<Chapter>, Pages) {
     let mut paginator = Paginator::scaled(paper, typesetter.scale);
+    let chapters = sheets
+        .iter()
+        .map(|sheet| card(sheet, typesetter, &mut paginator));
+    (chapters.collect(), paginator.pages)
+}
+
+fn card(sheet: &SetupSheet, typesetter: &Typesetter<'_>, paginator: &mut Paginator) -> Chapter {
+    let typesetter = typesetter.within(TagRole::Section);
     let own = ContentsEntry {
         heading: sheet.heading.clone(),
         place: paginator.section(&typesetter.opening(sheet)),
     };
-    let sections = sheet.sections.iter().map(|section| {
-        let typesetter = typesetter.within(TagRole::Section);
-        ContentsEntry {
-            heading: section.heading.clone(),
-            place: paginator.section(&typesetter.blocks_of(section)),
-        }
+    let earlier = paginator.begun.len();
+    for sections in typesetter.flow(&sheet.sections) {
+        paginator.section(&sections);
+    }
+    let begun = paginator.begun.iter().skip(earlier);
+    let sections = sheet.sections.iter().zip(begun);
+    let sections = sections.map(|(section, place)| ContentsEntry {
+        heading: section.heading.clone(),
+        place: *place,
     });
-    let sections = sections.collect();
-    (Chapter { own, sections }, paginator.pages)
+    Chapter {
+        own,
+        sections: sections.collect(),
+    }
 }
 
 /// Adds the letters that the fonts lack.
@@ -147,6 +194,7 @@ fn add_feet(
     for (at, page) in pages.iter_mut().enumerate() {
         let top = PagePlace {
             page: at,
+            x: 0.0,
             y: paper.top(),
         };
         let before = chapters.iter().flat_map(Chapter::entries);

@@ -20,13 +20,27 @@ const STEPS: [(f64, f64); 5] = [
     (1.0, LEAST_SCALE),
 ];
 
+/// How something is set on the fewest pages.
+pub(super) struct Fit<'a> {
+    typesetter: Typesetter<'a>,
+    /// How many these are.
+    pub(super) pages: usize,
+}
+
+impl Fit<'_> {
+    /// Sets it so.
+    pub(super) fn set<T>(&self, set: impl Fn(&Typesetter<'_>) -> (T, Pages)) -> (T, Pages) {
+        set(&self.typesetter)
+    }
+}
+
 /// What takes the fewest pages, with type and pictures as large as these let them be. Pictures may be as low as a
 /// share of their usual greatest height, so that their writing keeps 7 points.
-pub(super) fn fitted<T>(
-    typesetter: &Typesetter<'_>,
+pub(super) fn fit<'a, T>(
+    typesetter: &Typesetter<'a>,
     least_picture: f64,
     set: impl Fn(&Typesetter<'_>) -> (T, Pages),
-) -> (T, Pages) {
+) -> Fit<'a> {
     let smaller = |(way, everything): (f64, f64)| Typesetter {
         tallest: (1.0 - (1.0 - least_picture) * way) * typesetter.tallest / everything,
         width: typesetter.width / everything,
@@ -55,5 +69,17 @@ pub(super) fn fitted<T>(
             best = (step, pages);
         }
     }
-    set(&smaller(best.0))
+    Fit {
+        typesetter: smaller(best.0),
+        pages: best.1,
+    }
+}
+
+/// The same, set.
+pub(super) fn fitted<T>(
+    typesetter: &Typesetter<'_>,
+    least_picture: f64,
+    set: impl Fn(&Typesetter<'_>) -> (T, Pages),
+) -> (T, Pages) {
+    fit(typesetter, least_picture, &set).set(&set)
 }

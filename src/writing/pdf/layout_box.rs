@@ -14,6 +14,8 @@ pub(super) struct LayoutBox {
     pub(super) with_next: bool,
     /// Only half as wide as the column: others may stand beside it.
     pub(super) half: bool,
+    /// The first of a section: where it stands is told in contents and bookmarks.
+    pub(super) begins: bool,
     /// Repeated over it where a page begins with it: a table's head.
     pub(super) head: Option<Rc<LayoutBox>>,
 }

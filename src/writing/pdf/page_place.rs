@@ -5,6 +5,8 @@
 pub(super) struct PagePlace {
     /// Index of the page.
     pub(super) page: usize,
+    /// From the page's left edge, mm: zero but for what stands in a column on the right.
+    pub(super) x: f64,
     /// From the page's upper edge, mm.
     pub(super) y: f64,
 }

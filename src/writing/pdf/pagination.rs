@@ -12,6 +12,8 @@ use super::typesetter::BETWEEN;
 pub(super) struct Paginator {
     paper: Paper,
     pub(super) pages: Vec<Vec<PageElement>>,
+    /// Where sections begin, in their order.
+    pub(super) begun: Vec<PagePlace>,
     y: f64,
     scale: f64,
 }
@@ -25,6 +27,7 @@ impl Paginator {
         Paginator {
             paper,
             pages: Vec::new(),
+            begun: Vec::new(),
             y: 0.0,
             scale,
         }
@@ -111,6 +114,7 @@ impl Paginator {
     fn here(&self) -> PagePlace {
         PagePlace {
             page: self.pages.len().saturating_sub(1),
+            x: 0.0,
             y: self.y,
         }
     }
@@ -121,8 +125,15 @@ impl Paginator {
 
     /// So far from the column's left edge.
     fn place_at(&mut self, x: f64, part: &LayoutBox) {
+        let beside = x > 0.0;
         let x = self.paper.left() + x;
         let y = self.y;
+        if part.begins {
+            self.begun.push(PagePlace {
+                x: if beside { x } else { 0.0 },
+                ..self.here()
+            });
+        }
         if let Some(page) = self.pages.last_mut() {
             let elements = part.elements.iter();
             page.extend(elements.map(|element| element.placed(self.scale, x, y)));

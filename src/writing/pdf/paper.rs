@@ -59,7 +59,7 @@ impl Paper {
 
     /// The column's lower edge, from the page's upper one. The page's number stands below it.
     pub(super) fn bottom(self) -> f64 {
-        self.size().height - 14.0
+        self.size().height - 12.5
     }
 
     /// The column's width.

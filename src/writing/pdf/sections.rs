@@ -2,6 +2,7 @@
 
 use super::columns;
 use super::drawing::elements_of;
+use super::fitted::LEAST_SCALE;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::table::{has_room, table};
@@ -23,6 +24,9 @@ const NARROW: f64 = 140.0;
 /// [`Share::SET_UP`]: crate::instructions::legible::Share::SET_UP
 const LEGIBLE: f64 = 0.87;
 const TALL: f64 = 0.6;
+
+/// The panel's picture stands beside figures where it need not be lower than so much of what it may be.
+const SLIM: f64 = 0.8;
 
 /// Two columns are used from so much less height on: what is read across is found sooner.
 const SHORTER: f64 = 0.95;
@@ -108,12 +112,69 @@ impl Typesetter<'_> {
         whole
     }
 
-    /// A section of a card: in two columns where it is shorter then, but for what takes the whole breadth.
-    pub(super) fn blocks_of(&self, section: &Section) -> Vec<LayoutBox> {
+    /// Sections of a card, those together that run down two columns one after the other: where half of the page
+    /// is enough for all that stands in them, and it takes less room so.
+    pub(super) fn flow(&self, sections: &[Section]) -> Vec<Vec<LayoutBox>> {
+        let is_narrow = |section: &Section| section.blocks.iter().all(|block| self.has_half(block));
+        let runs = sections.chunk_by(|a, b| is_narrow(a) && is_narrow(b));
+        runs.flat_map(|run| self.run_of(run)).collect()
+    }
+
+    fn run_of(&self, sections: &[Section]) -> Vec<Vec<LayoutBox>> {
+        let one_by_one = |typesetter: &Typesetter<'_>| -> Vec<Vec<LayoutBox>> {
+            let each = sections.iter();
+            each.map(|section| typesetter.blocks_of(section)).collect()
+        };
+        if sections.len() > 1 {
+            let tags = Tags::new();
+            let tried = self.tried(&tags);
+            let apart = one_by_one(&tried);
+            let apart: f64 = apart.iter().map(|boxes| columns::height(boxes)).sum();
+            if columns::height(&tried.down_columns(sections)) < apart {
+                return vec![self.down_columns(sections)];
+            }
+        }
+        one_by_one(self)
+    }
+
+    /// Sections half as wide as the page, their headings too.
+    fn down_columns(&self, sections: &[Section]) -> Vec<LayoutBox> {
+        let narrow = self.column(2);
+        let each = sections.iter().flat_map(|section| {
+            let own = narrow.within(TagRole::Section);
+            let mut boxes = own.section_heading(section);
+            boxes.extend(own.blocks(&section.blocks));
+            boxes
+        });
+        let half = |part| LayoutBox { half: true, ..part };
+        each.map(half).collect()
+    }
+
+    /// For what is only tried: it leaves nothing in the document's tree.
+    fn tried<'a>(&'a self, tags: &'a Tags) -> Typesetter<'a> {
+        Typesetter {
+            tags,
+            under: Tags::ROOT,
+            ..*self
+        }
+    }
+
+    fn section_heading(&self, section: &Section) -> Vec<LayoutBox> {
         let mut boxes = self.heading(3, &section.heading, size::SECTION, theme::INK.light);
-        let runs = (section.blocks).chunk_by(|a, b| self.has_half(a) == self.has_half(b));
+        if let Some(first) = boxes.first_mut() {
+            first.begins = true;
+        }
+        boxes
+    }
+
+    /// A section of a card: in two columns where it is shorter then, but for what takes the whole breadth.
+    fn blocks_of(&self, section: &Section) -> Vec<LayoutBox> {
+        let typesetter = self.within(TagRole::Section);
+        let mut boxes = typesetter.section_heading(section);
+        let half = |block: &Block| typesetter.has_half(block);
+        let runs = (section.blocks).chunk_by(|a, b| half(a) == half(b));
         for run in runs {
-            boxes.extend(self.in_columns(run));
+            boxes.extend(typesetter.in_columns(run));
         }
         boxes
     }
@@ -121,8 +182,26 @@ impl Typesetter<'_> {
     /// A section of the first page.
     pub(super) fn blocks_of_front(&self, section: &Section) -> Vec<LayoutBox> {
         let mut boxes = self.heading(2, &section.heading, size::SECTION, theme::INK.light);
-        boxes.extend(self.blocks(&section.blocks));
+        let mut blocks = section.blocks.as_slice();
+        if let [Block::Picture(picture), Block::Figures(figures), rest @ ..] = blocks
+            && let Some(height) = self.height_on_half(&picture.drawing)
+        {
+            let half = self.column(2);
+            let mut left = vec![self.as_high(&picture.drawing, height)];
+            left.extend(half.caption(&picture.caption));
+            let right = half.figures(figures);
+            boxes.push(half.beside(&[left, right].map(|boxes| LayoutBox::stacked(&boxes))));
+            blocks = rest;
+        }
+        boxes.extend(self.blocks(blocks));
         boxes
+    }
+
+    /// How high a picture is that leaves half of the page free beside it, where that is about as high as may be.
+    fn height_on_half(&self, drawing: &Drawing) -> Option<f64> {
+        let size = drawing.low.to(drawing.high);
+        let height = self.tallest.min(self.column(2).width * size.y / size.x);
+        (self.width >= TWO_COLUMNS && height >= SLIM * self.tallest).then_some(height)
     }
 
     /// Blocks over the whole breadth, or all in two columns where they are shorter then.
@@ -130,13 +209,8 @@ impl Typesetter<'_> {
         if !blocks.first().is_some_and(|block| self.has_half(block)) {
             return self.blocks(blocks);
         }
-        // What is tried leaves nothing in the document's tree.
         let tags = Tags::new();
-        let tried = Typesetter {
-            tags: &tags,
-            under: Tags::ROOT,
-            ..*self
-        };
+        let tried = self.tried(&tags);
         let half = tried.column(2).halves(blocks);
         if columns::height(&half) < SHORTER * columns::height(&tried.blocks(blocks)) {
             self.column(2).halves(blocks)
@@ -207,11 +281,14 @@ impl Typesetter<'_> {
 
     /// A picture as large as the column lets it be.
     fn picture(&self, picture: &Picture) -> Vec<LayoutBox> {
-        let mut boxes =
-            vec![self.scaled(&picture.drawing, self.width, self.tallest, f64::INFINITY)];
+        let mut boxes = vec![self.as_high(&picture.drawing, self.tallest)];
         keep_with_next(&mut boxes);
         boxes.extend(self.caption(&picture.caption));
         boxes
+    }
+
+    fn as_high(&self, drawing: &Drawing, height: f64) -> LayoutBox {
+        self.scaled(drawing, self.width, height, f64::INFINITY)
     }
 
     /// Pictures beside each other, row by row; a row is not broken.
@@ -255,6 +332,10 @@ impl Typesetter<'_> {
             None => 0.0,
         };
         let scale = (height / size.y).max(least);
+        let width = match narrow {
+            Some(_) if self.scale <= LEAST_SCALE => LEGIBLE * width,
+            Some(_) | None => width,
+        };
         let scale = scale.min(width / size.x).min(most);
         let mut elements = Vec::new();
         if self.draws {

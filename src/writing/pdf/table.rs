@@ -73,7 +73,12 @@ fn text_of(typesetter: &Typesetter<'_>, table: &Table) -> TableText {
 /// A table's rows under its head.
 fn set(typesetter: &Typesetter<'_>, text: &TableText) -> Vec<LayoutBox> {
     let typesetter = &typesetter.within(TagRole::Table);
-    let layout = ColumnLayout::of(typesetter, text);
+    let narrow = ColumnLayout::of(typesetter, text);
+    let parts = parts(text.rows.len(), narrow.wide(), typesetter.width);
+    let layout = match parts {
+        1 => ColumnLayout::with_low_head(typesetter, text).unwrap_or(narrow),
+        _ => narrow,
+    };
     let whole = TableBoxes {
         head: layout.head(typesetter, &text.head),
         rows: text
@@ -82,7 +87,7 @@ fn set(typesetter: &Typesetter<'_>, text: &TableText) -> Vec<LayoutBox> {
             .map(|row| layout.row(typesetter, row, FontWeight::Plain, TagRole::Cell))
             .collect(),
     };
-    let TableBoxes { head, rows } = folded(whole, layout.wide(), typesetter.width);
+    let TableBoxes { head, rows } = folded(whole, layout.wide(), parts);
     let first = LayoutBox {
         with_next: true,
         ..head
@@ -136,17 +141,22 @@ impl TableText {
     }
 }
 
-/// A long narrow table in several parts beside each other, as many as there is room for; its rows
-/// run down the first, then down the second.
-fn folded(table: TableBoxes, wide: f64, room: f64) -> TableBoxes {
-    let shift = wide + BETWEEN;
+/// In how many parts beside each other a table of so many rows stands: a long narrow one in as many as there is
+/// room for.
+fn parts(rows: usize, wide: f64, room: f64) -> usize {
     let fits = (2..=MOST_PARTS).rfind(|parts| {
-        let parts_wide = (*parts - 1) as f64 * shift + wide;
-        parts_wide <= room && table.rows.len() >= parts * LONG / 2
+        let parts_wide = (*parts - 1) as f64 * (wide + BETWEEN) + wide;
+        parts_wide <= room && rows >= parts * LONG / 2
     });
-    let Some(parts) = fits else {
+    fits.unwrap_or(1)
+}
+
+/// A table in so many parts; its rows run down the first, then down the second.
+fn folded(table: TableBoxes, wide: f64, parts: usize) -> TableBoxes {
+    if parts < 2 {
         return table;
-    };
+    }
+    let shift = wide + BETWEEN;
     let TableBoxes { head, rows } = table;
     let each = rows.len().div_ceil(parts);
     let mut columns = rows.chunks(each);
@@ -204,6 +214,21 @@ impl ColumnLayout {
             widths: widths.iter().map(|width| width / over.max(1.0)).collect(),
             figures: text.figures.clone(),
         }
+    }
+
+    /// The same with headings of two lines at most, where there is room for them.
+    fn with_low_head(typesetter: &Typesetter<'_>, text: &TableText) -> Option<ColumnLayout> {
+        let widths = (0..text.head.len()).map(|column| {
+            let heading = text.head.get(column).map_or("", String::as_str);
+            let wanted = wanted_width(typesetter, text, column, Self::SIZE);
+            wanted.max(width_in_two_lines(typesetter, heading))
+        });
+        let layout = ColumnLayout {
+            widths: widths.collect(),
+            figures: text.figures.clone(),
+            size: Self::SIZE,
+        };
+        (layout.wide() <= typesetter.width).then_some(layout)
     }
 
     /// Of the whole table.
@@ -277,6 +302,18 @@ impl ColumnLayout {
             ..LayoutBox::default()
         }
     }
+}
+
+/// Least width in which a heading takes no more than two lines, mm.
+fn width_in_two_lines(typesetter: &Typesetter<'_>, heading: &str) -> f64 {
+    let wide = |words: &str| {
+        let fonts = typesetter.fonts;
+        fonts.width(words, ColumnLayout::SIZE, FontWeight::Bold)
+    };
+    let breaks = heading.match_indices(' ').map(|(at, _)| at);
+    let halves = breaks.map(|at| heading.split_at(at));
+    let widths = halves.map(|(first, second)| wide(first).max(wide(second.trim_start())));
+    widths.fold(wide(heading), f64::min) + 0.1
 }
 
 /// Wide enough for every word of a column's heading and every cell below it, mm.

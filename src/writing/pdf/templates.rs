@@ -146,7 +146,11 @@ impl TemplatePages<'_> {
                 begin.get_or_insert(place);
             }
         }
-        begin.unwrap_or(PagePlace { page: 0, y: 0.0 })
+        begin.unwrap_or(PagePlace {
+            page: 0,
+            x: 0.0,
+            y: 0.0,
+        })
     }
 
     /// One page's share of a template. Shares that are low stand below each other.
@@ -160,6 +164,7 @@ impl TemplatePages<'_> {
         }
         let begin = PagePlace {
             page: self.pages.len().saturating_sub(1),
+            x: 0.0,
             y: if self.y > self.head() { self.y } else { 0.0 },
         };
         let title = tiling.title(template, tile);
