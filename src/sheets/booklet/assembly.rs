@@ -83,7 +83,7 @@ fn kinds_of_cells(work: &BookletWork<'_>) -> Option<Section> {
         .map(|filled| kinds_drawing(work.lattice, filled));
     let picture = |drawing| Picture {
         drawing,
-        caption: phrase!("One cell of each kind from the front, all equally broad."),
+        caption: phrase!("One cell of each kind from the front."),
     };
     section.illustrate(drawings.into_iter().flatten().map(picture));
     Some(section)

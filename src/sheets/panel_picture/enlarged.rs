@@ -37,8 +37,14 @@ const LINE: f64 = 1.9;
 /// Between enlarged cells on a narrow page, as a share of its breadth.
 const BETWEEN: f64 = 0.06;
 
-/// Kinds beside each other in a drawing of their own.
-const ACROSS: usize = 3;
+/// Kinds beside each other in a drawing of their own, at most.
+const ACROSS: usize = 4;
+
+/// How much of its breadth their writing may take: more would leave nothing of the cells.
+const WRITTEN: f64 = 0.85;
+
+/// Size of their writing.
+const SHARE: Share = Share::PANEL;
 
 /// Breadth of an enlarged cell in a drawing of its own, mm.
 const BREADTH_MM: f64 = 60.0;
@@ -122,21 +128,24 @@ pub(in crate::sheets) fn kinds_drawing(lattice: &Lattice, filled: &Infilling) ->
     if kinds < 2 {
         return Vec::new();
     }
-    let first = (0..kinds).step_by(ACROSS);
+    let lines = plates(filled, lattice, 1.0)
+        .into_iter()
+        .flat_map(|plate| plate.lines);
+    let widest = lines.map(|line| text_width(&line, 1.0)).fold(0.0, f64::max);
+    let has_room = |across: &usize| *across as f64 * widest * SHARE.broad <= WRITTEN;
+    let across = (1..=ACROSS).rfind(has_room).unwrap_or(1);
     let row = |first: usize| {
-        for_both(Share::SET_UP, |capitals, shown| {
+        for_both(SHARE, |capitals, shown| {
             let own = plates(filled, lattice, capitals).into_iter();
-            {
-                let own: Vec<Plate<'_>> = own.skip(first).take(ACROSS).collect();
-                row_of_plates(&own, shown)
-            }
+            let own: Vec<Plate<'_>> = own.skip(first).take(across).collect();
+            row_of_plates(&own, across, shown)
         })
     };
-    first.map(row).collect()
+    (0..kinds).step_by(across).map(row).collect()
 }
 
 /// Cells beside each other, all equally broad; on a narrow page below each other.
-fn row_of_plates(plates: &[Plate<'_>], shown: Shown) -> Drawing {
+fn row_of_plates(plates: &[Plate<'_>], across: usize, shown: Shown) -> Drawing {
     const GAP_MM: f64 = BREADTH_MM / 6.0;
     let names = plates.iter().map(|plate| plate.kind.name.clone());
     let names = names.collect::<Vec<_>>().join(", ");
@@ -160,7 +169,7 @@ fn row_of_plates(plates: &[Plate<'_>], shown: Shown) -> Drawing {
         left += column;
     }
     // As broad as a full row, so that rows are shown alike.
-    drawing.high.x = drawing.high.x.max(ACROSS as f64 * column - GAP_MM);
+    drawing.high.x = drawing.high.x.max(across as f64 * column - GAP_MM);
     drawing
 }
 
@@ -370,11 +379,10 @@ fn told_of_several(cell: &FilledCell, kind: &CellKind, filled: &Infilling) -> Ve
     let first = Brief(cell.made_for.0);
     let second = Brief(cell.made_for.1);
     let count = counted(kind.cells.len(), "cell");
-    let mut first_line = phrase!("kind {}: {}", kind.name.as_str(), count);
+    let mut lines = vec![phrase!("kind {}: {}", kind.name.as_str(), count)];
     if filled.map.form != MapForm::Same {
-        first_line.append(phrase!(", {} in the map", filled.letters(kind)));
+        lines.push(phrase!("in the map {}", filled.letters(kind)));
     }
-    let mut lines = vec![first_line];
     lines.extend(match cell.shape {
         _ if is_made_alike(kind, filled) => [
             phrase!("leaf for {} wide", first),
