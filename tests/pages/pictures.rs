@@ -2,12 +2,31 @@
 
 use super::demo;
 use crate::support::cli::Bench;
+use crate::support::{picture_differs, poppler};
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
+
+fn kept_at(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo/pictures");
+    folder.join(name)
+}
 
 fn kept(name: &str) -> String {
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo/pictures");
-    fs::read_to_string(folder.join(name)).unwrap()
+    fs::read_to_string(kept_at(name)).unwrap()
+}
+
+/// `pdftoppm -r 80 -png -singlefile` of `sheet demo/tea-cabinet.toml --part sled`. Edges of letters may look
+/// otherwise by another poppler; a figure that is another one differs by more.
+#[test]
+fn the_saw_card_beside_the_demo_jobs_is_that_of_the_program() {
+    let bench = Bench::new();
+    bench.write("job.toml", demo("tea-cabinet"));
+    bench.ok(&["sheet", "job.toml", "--part", "sled", "-o", "sled.pdf"]);
+    let [page, made] = ["sled.pdf", "made"].map(|name| bench.path(name).display().to_string());
+    poppler("pdftoppm", &["-r", "80", "-png", "-singlefile", &page, &made]);
+    let kept = kept_at("tea-cabinet-sled.png");
+    let differs = picture_differs(&bench.path("made.png"), &kept);
+    assert!(differs < 1e-4, "make {} anew: {differs}", kept.display());
 }
 
 #[test]

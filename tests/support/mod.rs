@@ -208,6 +208,12 @@ pub fn renewed(page: &Path, another: &Path) -> Value {
         .unwrap_or_else(|error| panic!("renewed_page.py: {error}"))
 }
 
+/// How far two PNG pictures differ, 0 where they are the same (`tests/reference/same_picture.py`).
+pub fn picture_differs(first: &Path, second: &Path) -> f64 {
+    let found = run_script("same_picture.py", &[first, second], "").json();
+    found["differs"].as_f64().unwrap()
+}
+
 /// Outline and links of a PDF, by pypdf (their form: `tests/reference/read_ways.py`).
 pub fn read_ways(document: &Path) -> Value {
     run_script("read_ways.py", &[document], "").json()
