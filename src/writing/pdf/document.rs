@@ -15,7 +15,7 @@ use super::templates;
 use super::typesetter::Typesetter;
 use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
-use crate::instructions::sheet::SetupSheet;
+use crate::instructions::sheet::{Block, SetupSheet};
 use crate::units::{NotPrintable, UnitSystem};
 use crate::writing::theme::{self, size};
 use std::collections::BTreeSet;
@@ -55,7 +55,12 @@ pub fn pdf(
     let mut pages = Vec::new();
     let mut chapters: Vec<Chapter> = Vec::new();
     for sheet in &booklet.sheets {
-        let (chapter, own) = fitted(&typesetter, LEAST_PICTURE, |typesetter| {
+        let least_picture = if has_pictures(sheet) {
+            LEAST_PICTURE
+        } else {
+            1.0
+        };
+        let (chapter, own) = fitted(&typesetter, least_picture, |typesetter| {
             card(sheet, typesetter, paper)
         });
         chapters.push(chapter.moved(pages.len()));
@@ -88,19 +93,24 @@ pub fn pdf(
 /// How low pictures on cards may be, over their usual greatest height.
 const LEAST_PICTURE: f64 = 0.8;
 
+fn has_pictures(sheet: &SetupSheet) -> bool {
+    let mut blocks = sheet.sections.iter().flat_map(|section| &section.blocks);
+    blocks.any(|block| matches!(block, Block::Picture(_) | Block::Gallery(_)))
+}
+
 /// A card on pages of its own.
 fn card(sheet: &SetupSheet, typesetter: &Typesetter<'_>, paper: Paper) -> (Chapter, Pages) {
     let typesetter = typesetter.within(TagRole::Section);
     let mut paginator = Paginator::scaled(paper, typesetter.scale);
     let own = ContentsEntry {
         heading: sheet.heading.clone(),
-        place: paginator.section(&typesetter.opening(sheet)),
+        place: paginator.section(typesetter.opening(sheet)),
     };
     let sections = sheet.sections.iter().map(|section| {
         let typesetter = typesetter.within(TagRole::Section);
         ContentsEntry {
             heading: section.heading.clone(),
-            place: paginator.section(&typesetter.blocks_of(section)),
+            place: paginator.section(typesetter.blocks_of(section)),
         }
     });
     let sections = sections.collect();
