@@ -30,6 +30,7 @@ pub(super) fn run(asked: &StockArguments, inputs: &Inputs, shown: Shown) -> Outc
         job: &whole.job,
         filled: filled.as_ref(),
         workshop: &whole.workshop,
+        planned: None,
     };
     let (plan, own) = question.answered().map_err(refused)?;
     let mut told = Warnings::default();

@@ -125,7 +125,10 @@ fn proven(
     }
     let files = match files {
         DrawingFiles::Svg => twins,
-        DrawingFiles::Dxf(_) | DrawingFiles::Both(_) => [drawings, twins].concat(),
+        DrawingFiles::Dxf(_) | DrawingFiles::Both(_) => {
+            drawings.extend(twins);
+            drawings
+        }
     };
     Ok(Drawings { plan, files })
 }

@@ -3,6 +3,7 @@
 use super::not_made::NotMade;
 use crate::finding::{Document, Finding};
 use crate::infill::{EdgeCells, FillOrder, Infilling, Pattern, fill, fill_map};
+use crate::instructions::drawing::Drawing;
 use crate::instructions::safety::SafetyNotes;
 use crate::lattice::{Margins, NotchMate, Panel};
 use crate::planning::frame_outlines;
@@ -148,9 +149,17 @@ pub fn panel_picture(
     filled: Option<&Infilling>,
     units: UnitSystem,
 ) -> Result<String, NotPrintable> {
+    written(&drawn(job, filled), units)
+}
+
+/// The assembled panel, not written yet.
+pub(super) fn drawn(job: &Job, filled: Option<&Infilling>) -> Drawing {
     let lattice = job.panel.lattice();
     let frame = job.frame.as_ref();
     let frame = frame.and_then(|frame| frame_outlines(lattice, frame));
-    let drawing = panel_drawing(lattice, filled, frame.as_ref());
-    svg::svg(&drawing, &SafetyNotes::for_assembly(), units)
+    panel_drawing(lattice, filled, frame.as_ref())
+}
+
+pub(super) fn written(panel: &Drawing, units: UnitSystem) -> Result<String, NotPrintable> {
+    svg::svg(panel, &SafetyNotes::for_assembly(), units)
 }

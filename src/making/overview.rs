@@ -64,6 +64,7 @@ impl GlanceOrder<'_> {
             job,
             filled: self.filled,
             workshop: self.workshop,
+            planned: None,
         };
         Ok(Overview {
             machines: self.stations(),

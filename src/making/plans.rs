@@ -6,6 +6,7 @@ use super::workshop::Workshop;
 use crate::finding::Finding;
 use crate::infill::Infilling;
 use crate::instructions::booklet::Booklet;
+use crate::instructions::drawing::Drawing;
 use crate::instructions::laser::LaserPlan;
 use crate::instructions::pare::ParePlan;
 use crate::instructions::rails::RailPlan;
@@ -32,6 +33,8 @@ pub struct Plans {
     pub rails: Option<RailPlan>,
     /// The cells with their pieces.
     pub filled: Option<Infilling>,
+    /// The panel from the front.
+    pub panel: Option<Drawing>,
     /// The wood that it takes.
     pub stock: Option<StockPlan>,
     /// Warnings by the part of the sheet that they belong to.
@@ -39,8 +42,8 @@ pub struct Plans {
 }
 
 impl Plans {
-    /// The sheet for them.
-    pub fn booklet(&self, job: &Job, workshop: &Workshop) -> Booklet {
+    /// The sheet for them, with the panel as it is drawn already, if it is.
+    pub fn booklet(&self, job: &Job, workshop: &Workshop, panel: Option<Drawing>) -> Booklet {
         let lattice = job.panel.lattice();
         let sled = workshop.machine().map(|sled| sled.machine);
         let router = workshop.machine().map(|router| router.machine);
@@ -52,7 +55,7 @@ impl Plans {
             std::iter::once(shopping_sheet(stock)).chain(milling_sheet(stock, &job.stock))
         });
         let wood: Vec<SetupSheet> = wood.collect();
-        let mut made = booklet(&BookletWork {
+        let work = BookletWork {
             lattice,
             sled: self.sled.as_ref().zip(sled),
             router: self.router.as_ref().zip(router),
@@ -64,7 +67,8 @@ impl Plans {
             advice: advice.as_ref(),
             wood: &wood,
             filled: self.filled.as_ref(),
-        });
+        };
+        let mut made = booklet(&work, panel);
         for (part, findings) in &self.told {
             mind_in(&mut made, *part, findings);
         }

@@ -1,8 +1,9 @@
 //! The wood that a job takes, and how long its work takes.
 
 use super::made::{FileKind, JobOrder, Made, PlainSheet};
-use super::mitres::{PieceOrder, PiecePlans};
+use super::mitres::PieceOrder;
 use super::not_made::NotMade;
+use super::plans::Plans;
 use super::rails::planned_rails;
 use super::sheet_parts::SheetParts;
 use super::sled::planned_sled;
@@ -10,11 +11,14 @@ use super::warnings::Warnings;
 use super::workshop::Workshop;
 use crate::finding::{Document, Finding, all_in_document};
 use crate::infill::Infilling;
-use crate::instructions::laser::Ware;
+use crate::instructions::laser::{LaserPlan, Ware};
 use crate::instructions::overview::{SticksGlance, StockGlance};
+use crate::instructions::pare::ParePlan;
 use crate::instructions::rails::RailPlan;
+use crate::instructions::router::RouterPlan;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::SheetPart;
+use crate::instructions::sled::SledPlan;
 use crate::instructions::stock_plan::{NeedFrom, StockPlan, Supply};
 use crate::instructions::wood_table::{Price, PricedBy, WoodTable};
 use crate::instructions::work_time::WorkTime;
@@ -29,6 +33,7 @@ use crate::reading::Job;
 use crate::sheets::{cut_list, stock_answer_sheet};
 use crate::units::NotPrintable;
 use crate::writing::{csv, json};
+use std::borrow::Cow;
 use std::path::Path;
 
 /// Woods side by side: the job's own, those that it lists with figures of its own, and those that are named; all of the
@@ -81,20 +86,20 @@ pub struct StockQuestion<'a> {
     pub filled: Option<&'a Infilling>,
     /// Its machines; none need be there.
     pub workshop: &'a Workshop,
+    /// What is planned for them already: it is not planned again.
+    pub planned: Option<&'a Plans>,
 }
 
 impl Made {
     /// What to buy and how to cut it up; where no stick does for a part, that is told as lacking.
     pub(super) fn add_stock(&mut self, order: &JobOrder<'_>) -> Result<(), NotPrintable> {
-        let filled = self.plans.filled.take();
         let question = StockQuestion {
             job: order.job,
-            filled: filled.as_ref(),
+            filled: self.plans.filled.as_ref(),
             workshop: order.workshop,
+            planned: Some(&self.plans),
         };
-        let answered = question.answered();
-        self.plans.filled = filled;
-        match answered {
+        match question.answered() {
             Ok((plan, own)) => {
                 let safety = SafetyNotes::for_milling();
                 let answer = json::answer("lapwright/stock/1", &plan, own.all(), safety.notes())?;
@@ -123,8 +128,9 @@ impl StockQuestion<'_> {
     pub fn answered(&self) -> Result<(StockPlan, Warnings), NotMade> {
         let mut told = Warnings::default();
         let pieces = self.pieces(&mut told)?;
-        let time = self.time(pieces.as_ref());
-        let plan = self.plan(pieces.as_ref(), &self.tests(), &time, &mut told)?;
+        let pieces = pieces.as_deref();
+        let time = self.time(pieces);
+        let plan = self.plan(pieces, &self.tests(), &time, &mut told)?;
         Ok((plan, told))
     }
 
@@ -139,7 +145,7 @@ impl StockQuestion<'_> {
             rates: &self.job.rates,
         };
         let plan = self
-            .plan(pieces.as_ref(), &[], &time.plan(), &mut told)
+            .plan(pieces.as_deref(), &[], &time.plan(), &mut told)
             .ok()?;
         let sticks = plan.sections.iter().map(|section| {
             let milled = match &section.supply {
@@ -162,7 +168,7 @@ impl StockQuestion<'_> {
 
     fn plan(
         &self,
-        pieces: Option<&PiecePlans>,
+        pieces: Option<&ParePlan>,
         tests: &[TestScraps],
         time: &WorkTime,
         told: &mut Warnings,
@@ -172,7 +178,7 @@ impl StockQuestion<'_> {
         let section = &job.panel.design().strip;
         let order = StockOrder {
             lattice: job.panel.lattice(),
-            pare: pieces.map(|plans| &plans.pare),
+            pare: pieces,
             piece_section: self
                 .filled
                 .map_or([section.thickness, section.depth], |filled| {
@@ -200,22 +206,27 @@ impl StockQuestion<'_> {
     }
 
     /// As the job asks for; where its machines cannot, pared.
-    fn pieces(&self, told: &mut Warnings) -> Result<Option<PiecePlans>, NotMade> {
+    fn pieces(&self, told: &mut Warnings) -> Result<Option<Cow<'_, ParePlan>>, NotMade> {
         let Some(filled) = self.filled else {
             return Ok(None);
         };
         let infill = self.job.panel.design().infill.as_ref();
+        let way = infill.map_or(PieceWay::Guides, |infill| infill.way);
+        let known = self.planned.and_then(|plans| plans.pare.as_ref());
+        if let Some(known) = known.filter(|plan| plan.way == way) {
+            return Ok(Some(Cow::Borrowed(known)));
+        }
         let order = PieceOrder {
             panel: &self.job.panel,
             filled,
-            way: infill.map_or(PieceWay::Guides, |infill| infill.way),
+            way,
             sled: self.workshop.machine(),
             router: self.workshop.machine(),
             programs: Path::new("pieces.nc"),
             guides: self.workshop.machine::<Guides>(),
         };
         match order.planned() {
-            Ok(plans) => Ok(Some(plans)),
+            Ok(plans) => Ok(Some(Cow::Owned(plans.pare))),
             Err(NotMade::Cannot(faults)) => {
                 let lead = "pieces are reckoned as pared: ";
                 let faults = faults.into_iter().map(|fault| fault.as_warning(lead));
@@ -224,7 +235,7 @@ impl StockQuestion<'_> {
                     way: PieceWay::Guides,
                     ..order
                 };
-                pared.planned().map(Some)
+                Ok(Some(Cow::Owned(pared.planned()?.pare)))
             }
             Err(other) => Err(other),
         }
@@ -284,7 +295,7 @@ impl StockQuestion<'_> {
         all
     }
 
-    fn time(&self, pieces: Option<&PiecePlans>) -> WorkTime {
+    fn time(&self, pieces: Option<&ParePlan>) -> WorkTime {
         let lattice = self.job.panel.lattice();
         let strips = if lattice.strips_are_cut {
             Vec::new()
@@ -297,9 +308,9 @@ impl StockQuestion<'_> {
         let order = TimeOrder {
             strips: &strips,
             strip_count: lattice.strips.len(),
-            pieces: pieces.map(|plans| PieceWork {
-                pare: &plans.pare,
-                routed_s: plans.pare.routed.as_ref().map(|routed| routed.time_s),
+            pieces: pieces.map(|pare| PieceWork {
+                pare,
+                routed_s: pare.routed.as_ref().map(|routed| routed.time_s),
             }),
             rates: &self.job.rates,
         };
@@ -308,50 +319,57 @@ impl StockQuestion<'_> {
 
     fn at_sled(&self) -> Option<StripWork> {
         let sled: Chosen<'_, Sled> = self.workshop.machine()?;
+        let work = |plan: &SledPlan| StripWork {
+            set_ups: plan.settings.len(),
+            cuts: sled_passes(plan),
+            cannot: false,
+            ..cannot("sled", sled.name)
+        };
+        if let Some(known) = self.planned.and_then(|plans| plans.sled.as_ref()) {
+            return Some(work(known));
+        }
         let planned = planned_sled(self.job.panel.lattice(), sled, self.job.sled);
-        Some(match planned {
-            Ok((plan, _)) => StripWork {
-                set_ups: plan.settings.len(),
-                cuts: sled_passes(&plan),
-                cannot: false,
-                ..cannot("sled", sled.name)
-            },
-            Err(_) => cannot("sled", sled.name),
-        })
+        let own = planned.map(|(plan, _)| work(&plan));
+        Some(own.unwrap_or_else(|_| cannot("sled", sled.name)))
     }
 
     fn at_router(&self) -> Option<StripWork> {
         let Chosen { name, machine } = self.workshop.machine::<Router>()?;
+        let work = |plan: &RouterPlan| StripWork {
+            set_ups: plan.setups.iter().map(|setup| setup.runs).sum(),
+            machine_s: Some(plan.time_s),
+            cannot: false,
+            ..cannot("router", name)
+        };
+        if let Some(known) = self.planned.and_then(|plans| plans.router.as_ref()) {
+            return Some(work(known));
+        }
         let lattice = self.job.panel.lattice();
         let planned = plan_router(lattice, name, machine, &|_, _| String::new());
-        Some(match planned {
-            Ok((plan, _)) => StripWork {
-                set_ups: plan.setups.iter().map(|setup| setup.runs).sum(),
-                machine_s: Some(plan.time_s),
-                cannot: false,
-                ..cannot("router", name)
-            },
-            Err(_) => cannot("router", name),
-        })
+        let own = planned.map(|(plan, _)| work(&plan));
+        Some(own.unwrap_or_else(|_| cannot("router", name)))
     }
 
     /// Its profile does not say how fast it cuts.
     fn at_laser(&self) -> Option<StripWork> {
         let Chosen { name, machine } = self.workshop.machine::<Laser>()?;
+        let work = |plan: &LaserPlan| StripWork {
+            set_ups: plan.files.len(),
+            cannot: false,
+            ..cannot("laser", name)
+        };
+        let mut known = self.planned.iter().flat_map(|plans| &plans.laser);
+        if let Some(known) = known.find(|plan| plan.wares == [Ware::Strips]) {
+            return Some(work(known));
+        }
         let panel = &self.job.panel;
         let parts = SheetParts::of_strips(panel, panel.lattice(), machine);
         let title = &panel.design().title;
         let planned = (parts.batch(Ware::Strips, &[Ware::Strips])).and_then(|batch| {
             plan_sheets(title, name, vec![batch], machine, &|_, _| String::new())
         });
-        Some(match planned {
-            Ok((plan, _)) => StripWork {
-                set_ups: plan.files.len(),
-                cannot: false,
-                ..cannot("laser", name)
-            },
-            Err(_) => cannot("laser", name),
-        })
+        let own = planned.map(|(plan, _)| work(&plan));
+        Some(own.unwrap_or_else(|_| cannot("laser", name)))
     }
 }
 

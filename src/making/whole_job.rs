@@ -2,7 +2,7 @@
 
 use super::drawings::{DrawingFiles, Drawings, SheetOrder};
 use super::file_names::numbered;
-use super::infill::{filled, panel_picture};
+use super::infill::{self, filled};
 use super::made::{FileKind, JobOrder, Made, PlainSheet};
 use super::mitres::PieceOrder;
 use super::not_made::NotMade;
@@ -77,10 +77,21 @@ impl Made {
             Some(frame) => Some(planned_rails(job.panel.lattice(), frame, None)?),
             None => None,
         };
-        let (mut strips, mut programs) = match job.panel.lattice().strips_are_cut {
-            true => (None, None),
-            false => threads::both(|| drawn_strips(order), || programs_of(order)),
+        // What takes long is made side by side.
+        let are_cut = job.panel.lattice().strips_are_cut;
+        let picture = || {
+            let panel = infill::drawn(job, made.plans.filled.as_ref());
+            infill::written(&panel, order.units).map(|written| (panel, written))
         };
+        let (mut strips, (mut programs, picture)) = threads::both(
+            || (!are_cut).then(|| drawn_strips(order)).flatten(),
+            || {
+                let programs = (!are_cut).then(|| programs_of(order)).flatten();
+                (programs, picture())
+            },
+        );
+        let (panel, picture) = picture?;
+        made.plans.panel = Some(panel);
         for station in Station::ALL {
             match station {
                 // The job's warnings say so.
@@ -92,7 +103,6 @@ impl Made {
                 Station::Guides => {}
             }
         }
-        let picture = panel_picture(job, made.plans.filled.as_ref(), order.units)?;
         let picture = [("panel.svg".to_owned(), picture.into_bytes())];
         made.keep_files(picture, FileKind::Picture, "");
         if let (Some(frame), Some(by_hand)) = (&job.frame, by_hand) {
@@ -115,7 +125,8 @@ impl Made {
 
     /// The sheet that hangs beside the machines; it begins with what is missing.
     pub fn booklet(&mut self, job: &Job, workshop: &Workshop) -> Booklet {
-        let mut booklet = self.plans.booklet(job, workshop);
+        let panel = self.plans.panel.take();
+        let mut booklet = self.plans.booklet(job, workshop, panel);
         add_lines(&mut booklet, &mut self.files);
         missing_first(&mut booklet, &self.missing());
         booklet

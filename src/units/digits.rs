@@ -228,8 +228,7 @@ impl fmt::Display for Digits {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let mut text = Vec::new();
         self.push_to(&mut text);
-        text.iter()
-            .try_for_each(|byte| fmt::Write::write_char(f, char::from(*byte)))
+        f.write_str(std::str::from_utf8(&text).map_err(|_| fmt::Error)?)
     }
 }
 

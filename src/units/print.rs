@@ -9,7 +9,9 @@ use super::quantities::{AtLeast, AtMost, Brief, Feed, Fine, MM_PER_INCH, Mm, Rad
 /// # Errors
 /// [`NotPrintable`] for values that are not finite or whose magnitude is 9e9 or more.
 pub fn decimal(value: f64, places: u32) -> Result<String, NotPrintable> {
-    Digits::of(value, places).map(|digits| digits.to_string())
+    let mut text = Vec::new();
+    Digits::of(value, places)?.push_to(&mut text);
+    String::from_utf8(text).map_err(|_| NotPrintable)
 }
 
 /// A length as text that reads back as the same bits: the shortest decimal, with its unit.
@@ -79,9 +81,13 @@ impl Mm {
     /// where it is less than 1/64 or more than 12 feet.
     pub fn text(self, units: UnitSystem) -> String {
         let brief = Brief(self.0).text(units);
-        match (units, self.fraction_note()) {
-            (UnitSystem::Inches, Some(note)) => format!("{brief} {note}"),
-            _ => brief,
+        let note = match units {
+            UnitSystem::Millimetres => None,
+            UnitSystem::Inches => self.fraction_note(),
+        };
+        match note {
+            Some(note) => format!("{brief} {note}"),
+            None => brief,
         }
     }
 

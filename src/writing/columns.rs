@@ -57,33 +57,49 @@ fn lines(row: &[String], widths: &[usize]) -> Vec<String> {
         .map(|(cell, width)| broken(cell, *width))
         .collect();
     let most = cells.iter().map(Vec::len).max().unwrap_or(0);
-    let mut lines = Vec::new();
-    for at in 0..most {
-        let parts = cells.iter().zip(widths).map(|(cell, width)| {
+    let line = |at: usize| {
+        let mut line = String::with_capacity(needed(widths));
+        for (column, (cell, width)) in cells.iter().zip(widths).enumerate() {
             let text = cell.get(at).map_or("", String::as_str);
-            format!("{text:>width$}")
-        });
-        lines.push(parts.collect::<Vec<_>>().join(&" ".repeat(GAP)));
-    }
-    lines
+            let gap = if column > 0 { GAP } else { 0 };
+            let free = width.saturating_sub(text.chars().count());
+            line.extend(std::iter::repeat_n(' ', gap + free));
+            line.push_str(text);
+        }
+        line
+    };
+    (0..most).map(line).collect()
+}
+
+/// A word, in pieces where it is longer than a line.
+pub(super) fn pieces(word: &str, room: usize) -> impl Iterator<Item = &str> {
+    let mut rest = word;
+    std::iter::from_fn(move || {
+        // A letter has a byte at least: what has no more bytes than there is room for is whole.
+        let end = match rest.len() <= room {
+            true => None,
+            false => rest.char_indices().nth(room.max(1)),
+        };
+        let (piece, after) = rest.split_at(end.map_or(rest.len(), |(at, _)| at));
+        rest = after;
+        (!piece.is_empty()).then_some(piece)
+    })
 }
 
 /// A cell broken at spaces; a longer word is broken anywhere.
 fn broken(cell: &str, width: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
     for word in cell.split(' ') {
-        let letters: Vec<char> = word.chars().collect();
-        for (at, part) in letters.chunks(width.max(1)).enumerate() {
-            let part: String = part.iter().collect();
+        for (at, part) in pieces(word, width).enumerate() {
             match lines.last_mut() {
-                Some(line) if line.is_empty() => *line = part,
+                Some(line) if line.is_empty() => line.push_str(part),
                 Some(line)
                     if at == 0 && line.chars().count() + 1 + part.chars().count() <= width =>
                 {
                     line.push(' ');
-                    line.push_str(&part);
+                    line.push_str(part);
                 }
-                _ => lines.push(part),
+                _ => lines.push(part.to_owned()),
             }
         }
     }

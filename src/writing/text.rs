@@ -1,6 +1,6 @@
 //! Sheets as plain text, no wider than 100 columns.
 
-use super::columns;
+use super::columns::{self, pieces};
 use super::told_table::told;
 use crate::instructions::sheet::{Block, Check, DrawnPiece, Figure, Section, SetupSheet, Table};
 use crate::phrase::KEPT_SPACE;
@@ -114,17 +114,6 @@ pub fn safety_in_short(lines: &[&str]) -> String {
     out.text
 }
 
-/// A word, in pieces where it is longer than a line.
-fn pieces(word: &str, room: usize) -> impl Iterator<Item = &str> {
-    let mut rest = word;
-    std::iter::from_fn(move || {
-        let end = rest.char_indices().nth(room.max(1));
-        let (piece, after) = rest.split_at(end.map_or(rest.len(), |(at, _)| at));
-        rest = after;
-        (!piece.is_empty()).then_some(piece)
-    })
-}
-
 /// Characters of the longest of some texts.
 fn widest<'a>(texts: impl Iterator<Item = &'a str>) -> usize {
     texts.map(|text| text.chars().count()).max().unwrap_or(0)
@@ -183,7 +172,7 @@ impl TextPage {
         let mut filled = indent;
         let mut empty = true;
         let words = text
-            .split([' ', '\n', '\t'])
+            .split(|letter| matches!(letter, ' ' | '\n' | '\t'))
             .filter(|word| !word.is_empty());
         for word in words.flat_map(|word| pieces(word, room)) {
             let letters = word.chars().count();
@@ -199,11 +188,10 @@ impl TextPage {
                 filled += 1;
             }
             // What is kept together is told with plain spaces all the same.
-            for (at, part) in word.split(KEPT_SPACE).enumerate() {
-                if at > 0 {
-                    self.text.push(' ');
-                }
-                self.text.push_str(part);
+            if word.is_ascii() {
+                self.text.push_str(word);
+            } else {
+                self.text.push_str(&word.replace(KEPT_SPACE, " "));
             }
             filled += letters;
             empty = false;

@@ -38,8 +38,11 @@ pub(super) fn told(table: &Table, units: UnitSystem) -> Vec<ToldColumn> {
             figures: table.holds_figures(at),
             of_last: false,
         });
+        if !few || style != CellStyle::Decimals {
+            continue;
+        }
         let notes: Vec<String> = cells.map(note).collect();
-        if few && style == CellStyle::Decimals && notes.iter().any(|note| !note.is_empty()) {
+        if notes.iter().any(|note| !note.is_empty()) {
             told.push(ToldColumn {
                 heading: "nearest 1/64".into(),
                 cells: notes,
@@ -77,8 +80,10 @@ impl CellStyle {
     fn text(self, cell: &TableCell, units: UnitSystem) -> String {
         match cell {
             TableCell::Length(mm) => {
-                let fraction = Mm(*mm).true_fraction();
-                let fraction = fraction.filter(|_| self == CellStyle::Fractions);
+                let fraction = match self {
+                    CellStyle::Fractions => Mm(*mm).true_fraction(),
+                    CellStyle::Millimetres | CellStyle::Decimals => None,
+                };
                 fraction.unwrap_or_else(|| Mm(*mm).figure(units))
             }
             TableCell::AtLeast(mm) => AtLeast(*mm).figure(units),

@@ -97,6 +97,7 @@ const MAY_USE: &[(&str, &[&str])] = &[
             "dialects",
             "machines",
             "instructions",
+            "threads",
         ],
     ),
     // The proof shares nothing with planning and writing.

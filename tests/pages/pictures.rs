@@ -23,7 +23,10 @@ fn the_saw_card_beside_the_demo_jobs_is_that_of_the_program() {
     bench.write("job.toml", demo("tea-cabinet"));
     bench.ok(&["sheet", "job.toml", "--part", "sled", "-o", "sled.pdf"]);
     let [page, made] = ["sled.pdf", "made"].map(|name| bench.path(name).display().to_string());
-    poppler("pdftoppm", &["-r", "80", "-png", "-singlefile", &page, &made]);
+    poppler(
+        "pdftoppm",
+        &["-r", "80", "-png", "-singlefile", &page, &made],
+    );
     let kept = kept_at("tea-cabinet-sled.png");
     let differs = picture_differs(&bench.path("made.png"), &kept);
     assert!(differs < 1e-4, "make {} anew: {differs}", kept.display());

@@ -13,6 +13,7 @@ use crate::instructions::safety::SafetyNotes;
 use crate::instructions::stock::MeasuredStock;
 use crate::machines::{Laser, Sheet};
 use crate::planning::measured_figures::measured_figures;
+use std::borrow::Cow;
 
 /// What is laid out.
 pub(super) struct SheetOrder<'a> {
@@ -32,8 +33,8 @@ pub(super) fn lay_out(
     file_name: &dyn Fn(usize, usize) -> String,
 ) -> Result<LaserPlan, Vec<Finding>> {
     let relieved = match &laser.cutter {
-        None => parts.to_vec(),
-        Some(cutter) => reliefs_and_bridges::with_relief(parts, cutter)?,
+        None => Cow::Borrowed(parts),
+        Some(cutter) => Cow::Owned(reliefs_and_bridges::with_relief(parts, cutter)?),
     };
     // What has no room for its bridges is sheet_faults before the long work.
     if let Some(cutter) = &laser.cutter {

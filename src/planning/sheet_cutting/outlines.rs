@@ -75,10 +75,20 @@ pub fn sheet_drawing(
 /// # Errors
 /// [`OutlineError`] for the first outline that has no room for the kerf.
 pub fn outline_boxes(parts: &[CutPart], kerf_mm: f64) -> Result<Vec<(Point, Point)>, OutlineError> {
-    let mut boxes = Vec::with_capacity(parts.len());
+    let mut boxes: Vec<(Point, Point)> = Vec::with_capacity(parts.len());
+    let mut before: Option<&CutPart> = None;
     for part in parts {
-        let path = moved_out(part, None, &part.outer, kerf_mm / 2.0)?;
-        boxes.push(bounds(path).unwrap_or_default());
+        // Copies follow each other, and all have one outline.
+        let known = boxes.last().copied();
+        let known = known.filter(|_| before.is_some_and(|before| before.outer == part.outer));
+        boxes.push(match known {
+            Some(known) => known,
+            None => {
+                let path = moved_out(part, None, &part.outer, kerf_mm / 2.0)?;
+                bounds(path).unwrap_or_default()
+            }
+        });
+        before = Some(part);
     }
     Ok(boxes)
 }

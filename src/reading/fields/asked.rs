@@ -39,9 +39,9 @@ pub(in crate::reading) enum Asked {
 #[cfg(test)]
 pub(in crate::reading) use kept::{record, taken};
 
-/// Nobody looks at it outside tests.
+/// Nobody looks at it outside tests: nothing is made for it.
 #[cfg(not(test))]
-pub(in crate::reading) fn record(_path: &str, _asked: Asked) {}
+pub(in crate::reading) fn record(_path: impl FnOnce() -> String, _asked: impl FnOnce() -> Asked) {}
 
 #[cfg(test)]
 mod kept {
@@ -52,8 +52,8 @@ mod kept {
         static ALL: RefCell<Vec<(String, Asked)>> = const { RefCell::new(Vec::new()) };
     }
 
-    pub(in crate::reading) fn record(path: &str, asked: Asked) {
-        ALL.with_borrow_mut(|all| all.push((path.to_owned(), asked)));
+    pub(in crate::reading) fn record(path: impl FnOnce() -> String, asked: impl FnOnce() -> Asked) {
+        ALL.with_borrow_mut(|all| all.push((path(), asked())));
     }
 
     /// All that this thread has asked for since it was asked last.

@@ -71,7 +71,7 @@ impl<'a> Fields<'a> {
 
     /// A length that must be there and above zero.
     pub(in crate::reading) fn positive_length(&self, key: &'static str) -> Option<f64> {
-        record(&self.path(key), Asked::AboveZero);
+        record(|| self.path(key), || Asked::AboveZero);
         let value = self.required_quantity(key, Kind::Length)?;
         if value > 0.0 {
             return Some(value);
@@ -106,7 +106,7 @@ impl<'a> Fields<'a> {
         least: &'static str,
         most: &'static str,
     ) -> Option<f64> {
-        record(&self.path(key), Asked::Within(least, most));
+        record(|| self.path(key), || Asked::Within(least, most));
         let value = self.required_quantity(key, kind)?;
         let limit = |text| parse(text, kind).ok().map(|limit| limit.value);
         if limit(least)? <= value && value <= limit(most)? {

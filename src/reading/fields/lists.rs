@@ -45,7 +45,7 @@ impl<'a> Fields<'a> {
         key: &'static str,
         wanted: &'static str,
     ) -> Option<Vec<FieldValue<'_, 'a>>> {
-        record(&self.path(key), Asked::List);
+        record(|| self.path(key), || Asked::List);
         let Some(value) = self.get(key) else {
             return Some(Vec::new());
         };
@@ -64,7 +64,7 @@ impl<'a> Fields<'a> {
         &self,
         key: &'static str,
     ) -> Option<Vec<(String, FieldValue<'_, 'a>)>> {
-        record(&self.path(key), Asked::Entries);
+        record(|| self.path(key), || Asked::Entries);
         let Some(value) = self.get(key) else {
             return Some(Vec::new());
         };
@@ -90,7 +90,7 @@ impl<'a> Fields<'a> {
 
     /// A list of names, or one name alone; empty where it is not written.
     pub(in crate::reading) fn names(&self, key: &'static str) -> Option<Vec<String>> {
-        record(&self.path(key), Asked::Names);
+        record(|| self.path(key), || Asked::Names);
         let Some(value) = self.get(key) else {
             return Some(Vec::new());
         };
@@ -99,7 +99,7 @@ impl<'a> Fields<'a> {
 
     /// A list of points, each a pair of lengths; empty where it is not written.
     pub(in crate::reading) fn points(&self, key: &'static str) -> Option<Vec<Point>> {
-        record(&self.path(key), Asked::Points);
+        record(|| self.path(key), || Asked::Points);
         let items = self.items(key, POINTS)?;
         if items.len() > MOST_CORNERS {
             let message = format!("{} corners", items.len());
@@ -112,7 +112,7 @@ impl<'a> Fields<'a> {
 
     /// A pair of lengths; nothing where it is not written.
     pub(in crate::reading) fn point(&self, key: &'static str) -> Option<Option<Point>> {
-        record(&self.path(key), Asked::Point);
+        record(|| self.path(key), || Asked::Point);
         let Some(value) = self.get(key) else {
             return Some(None);
         };
@@ -176,13 +176,13 @@ impl<'a> FieldValue<'_, 'a> {
     }
 
     pub(in crate::reading) fn text(&self) -> Option<String> {
-        record(&self.path, Asked::Text);
+        record(|| self.path.clone(), || Asked::Text);
         self.fields.read_text(self.path.clone(), self.value)
     }
 
     /// A name, or a list of names.
     pub(in crate::reading) fn names(&self) -> Option<Vec<String>> {
-        record(&self.path, Asked::Names);
+        record(|| self.path.clone(), || Asked::Names);
         if matches!(self.value.get_ref(), DeValue::String(_)) {
             return self.text().map(|text| vec![text]);
         }
@@ -192,7 +192,7 @@ impl<'a> FieldValue<'_, 'a> {
 
     /// One quantity, or a list of them.
     pub(in crate::reading) fn quantities(&self, kind: Kind) -> Option<Vec<f64>> {
-        record(&self.path, Asked::Quantities(kind));
+        record(|| self.path.clone(), || Asked::Quantities(kind));
         if !matches!(self.value.get_ref(), DeValue::Array(_)) {
             return self.quantity(kind).map(|value| vec![value]);
         }
@@ -205,7 +205,7 @@ impl<'a> FieldValue<'_, 'a> {
 
     /// A list of plain numbers; a fraction such as "1/3" stands in quotes.
     pub(in crate::reading) fn numbers(&self, wanted: &'static str) -> Option<Vec<f64>> {
-        record(&self.path, Asked::Numbers);
+        record(|| self.path.clone(), || Asked::Numbers);
         every(self.list(wanted)?.iter().map(|item| item.number(wanted)))
     }
 

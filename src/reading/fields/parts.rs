@@ -16,7 +16,7 @@ impl Fields<'_> {
         if !self.has(key) {
             return Some(None);
         }
-        record(&self.path(key), Asked::Part(least, most));
+        record(|| self.path(key), || Asked::Part(least, most));
         let value = self.get(key)?;
         let part = self.item(self.path(key), value).number(PART)?;
         let limit = |text: &str| text.parse::<f64>().ok();

@@ -16,7 +16,7 @@ const LONGEST_LIST: usize = 1000;
 
 impl Fields<'_> {
     pub(in crate::reading) fn quantity(&self, key: &'static str, kind: Kind) -> Option<f64> {
-        record(&self.path(key), Asked::Quantity(kind));
+        record(|| self.path(key), || Asked::Quantity(kind));
         let value = self.get(key)?;
         self.read_quantity(&self.path(key), value, kind)
     }
@@ -31,7 +31,7 @@ impl Fields<'_> {
 
     /// A list of quantities.
     pub(in crate::reading) fn quantities(&self, key: &'static str, kind: Kind) -> Option<Vec<f64>> {
-        record(&self.path(key), Asked::Quantities(kind));
+        record(|| self.path(key), || Asked::Quantities(kind));
         let value = self.get(key)?;
         let DeValue::Array(items) = value.get_ref() else {
             self.wrong_type(

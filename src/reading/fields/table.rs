@@ -98,7 +98,7 @@ impl<'a> Fields<'a> {
         if self.path.is_empty() {
             key.to_owned()
         } else {
-            format!("{}.{key}", self.path)
+            [self.path.as_str(), ".", key].concat()
         }
     }
 
@@ -123,7 +123,7 @@ impl<'a> Fields<'a> {
     /// A key's value; nothing where it is not written.
     pub(super) fn get(&self, key: &'static str) -> Option<Value<'a>> {
         self.asked.borrow_mut().push(key);
-        record(&self.path(key), Asked::Presence);
+        record(|| self.path(key), || Asked::Presence);
         let value = self.table.get(key)?;
         self.log
             .borrow_mut()
@@ -139,7 +139,7 @@ impl<'a> Fields<'a> {
         otherwise: &'static str,
         value: Option<T>,
     ) -> Option<T> {
-        record(&self.path(key), Asked::Required);
+        record(|| self.path(key), || Asked::Required);
         if value.is_none() && self.table.get(key).is_none() {
             self.missing
                 .borrow_mut()
@@ -161,7 +161,7 @@ impl<'a> Fields<'a> {
 
     /// A sub-table that may be left out.
     pub(in crate::reading) fn table(&self, key: &'static str) -> Option<Fields<'a>> {
-        record(&self.path(key), Asked::Table);
+        record(|| self.path(key), || Asked::Table);
         let value = self.get(key)?;
         let DeValue::Table(table) = value.get_ref() else {
             self.wrong_type(

@@ -14,8 +14,8 @@ impl Fields<'_> {
         key: &'static str,
         range: RangeInclusive<u32>,
     ) -> Option<u32> {
-        let asked = Asked::Count(*range.start(), *range.end());
-        record(&self.path(key), asked);
+        let asked = || Asked::Count(*range.start(), *range.end());
+        record(|| self.path(key), asked);
         let value = self.get(key)?;
         let field = self.path(key);
         let number = match value.get_ref() {
@@ -44,7 +44,7 @@ impl Fields<'_> {
 
     /// Yes or no.
     pub(in crate::reading) fn flag(&self, key: &'static str) -> Option<bool> {
-        record(&self.path(key), Asked::Flag);
+        record(|| self.path(key), || Asked::Flag);
         let value = self.get(key)?;
         match value.get_ref() {
             DeValue::Boolean(flag) => Some(*flag),
@@ -65,7 +65,7 @@ impl Fields<'_> {
 
     /// A day of the calendar, written without quotes.
     pub(in crate::reading) fn date(&self, key: &'static str) -> Option<Date> {
-        record(&self.path(key), Asked::Date);
+        record(|| self.path(key), || Asked::Date);
         let value = self.get(key)?;
         let date = match value.get_ref() {
             DeValue::Datetime(moment) if moment.time.is_none() && moment.offset.is_none() => {
@@ -83,7 +83,7 @@ impl Fields<'_> {
 
     /// Text for people: printable, no longer than 200 characters.
     pub(in crate::reading) fn text(&self, key: &'static str) -> Option<String> {
-        record(&self.path(key), Asked::Text);
+        record(|| self.path(key), || Asked::Text);
         let value = self.get(key)?;
         self.read_text(self.path(key), value)
     }
@@ -125,7 +125,7 @@ impl Fields<'_> {
         choices: &[(&'static str, T)],
     ) -> Option<T> {
         let words = || choices.iter().map(|(name, _)| *name);
-        record(&self.path(key), Asked::Words(words().collect()));
+        record(|| self.path(key), || Asked::Words(words().collect()));
         let text = self.text(key)?;
         let found = choices.iter().find(|(name, _)| *name == text);
         if found.is_none() {

@@ -272,9 +272,14 @@ fn pair_slots(fields: &Fields<'_>, nominal: &[f64], measured: &[f64]) -> Option<
 /// Steps name the slot, as it is printed: no two may print alike.
 fn told_apart(fields: &Fields<'_>, nominal: &[f64]) -> bool {
     let mut sound = true;
-    for (at, &slot) in nominal.iter().enumerate() {
-        let mut earlier = nominal.iter().take(at);
-        let Some(known) = earlier.position(|&known| print_alike(known, slot)) else {
+    let units = [UnitSystem::Millimetres, UnitSystem::Inches];
+    let printed: Vec<[String; 2]> = (nominal.iter())
+        .map(|&slot| units.map(|units| Mm(slot).figure(units)))
+        .collect();
+    for (at, (&slot, [mm, inches])) in nominal.iter().zip(&printed).enumerate() {
+        let mut earlier = printed.iter().take(at);
+        // On paper in one system of units or the other.
+        let Some(known) = earlier.position(|[one, other]| one == mm || other == inches) else {
             continue;
         };
         let message = phrase!(
@@ -295,11 +300,4 @@ fn told_apart(fields: &Fields<'_>, nominal: &[f64]) -> bool {
         sound = false;
     }
     sound
-}
-
-/// Whether two lengths, mm, are the same on paper, in one system of units or the other.
-fn print_alike(one: f64, other: f64) -> bool {
-    [UnitSystem::Millimetres, UnitSystem::Inches]
-        .into_iter()
-        .any(|units| Mm(one).figure(units) == Mm(other).figure(units))
 }

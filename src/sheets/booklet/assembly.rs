@@ -4,6 +4,7 @@ use super::guide_view;
 use super::work::BookletWork;
 use crate::geometry::tolerance::POSITION;
 use crate::infill::Infilling;
+use crate::instructions::drawing::Drawing;
 use crate::instructions::panel::PanelFacts;
 use crate::instructions::pare::{ParePlan, PieceFigures, PieceWood};
 use crate::instructions::safety::SafetyNotes;
@@ -61,7 +62,7 @@ pub(super) fn sheet(work: &BookletWork<'_>) -> SetupSheet {
 }
 
 /// The whole panel. Its enlarged cells stand apart where there are several kinds of them.
-pub(super) fn panel(work: &BookletWork<'_>) -> Picture {
+pub(super) fn panel(work: &BookletWork<'_>, drawn: Option<Drawing>) -> Picture {
     let mut caption = phrase!(
         "From the front, to scale. Strips of the front layer are light, those behind dark."
     );
@@ -70,7 +71,7 @@ pub(super) fn panel(work: &BookletWork<'_>) -> Picture {
         caption.append(phrase!(" Roman numerals are kinds of cells."));
         panel_alone(work.lattice, work.filled, work.frame)
     } else {
-        panel_drawing(work.lattice, work.filled, work.frame)
+        drawn.unwrap_or_else(|| panel_drawing(work.lattice, work.filled, work.frame))
     };
     Picture { drawing, caption }
 }

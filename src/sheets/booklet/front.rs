@@ -4,6 +4,7 @@
 use super::assembly::panel;
 use super::work::BookletWork;
 use crate::instructions::advice::Advice;
+use crate::instructions::drawing::Drawing;
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::lattice::Bundle;
 use crate::phrase;
@@ -13,11 +14,15 @@ use crate::sheets::panel_size::{size_figures, size_remarks};
 use crate::units::{Mm, decimal};
 
 /// The first page of a booklet with these cards.
-pub(super) fn front(work: &BookletWork<'_>, cards: &[SetupSheet]) -> Vec<Section> {
+pub(super) fn front(
+    work: &BookletWork<'_>,
+    cards: &[SetupSheet],
+    drawn: Option<Drawing>,
+) -> Vec<Section> {
     let mut figures = work.size.map(size_figures).unwrap_or_default();
     figures.push(strips(work));
     figures.extend(pieces(work));
-    let mut blocks = vec![Block::Picture(panel(work)), Block::Figures(figures)];
+    let mut blocks = vec![Block::Picture(panel(work, drawn)), Block::Figures(figures)];
     let mut remarks: Vec<Phrase> = work.advice.map(advice).into_iter().collect();
     remarks.extend(work.size.map(size_remarks).unwrap_or_default());
     blocks.extend((!remarks.is_empty()).then_some(Block::Remarks(remarks)));

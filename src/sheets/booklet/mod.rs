@@ -19,6 +19,7 @@ mod templates;
 mod work;
 
 use crate::instructions::booklet::Booklet;
+use crate::instructions::drawing::Drawing;
 use crate::instructions::safety::SafetyNotes;
 use crate::instructions::sheet::{SetupSheet, SheetPart};
 use crate::machines::Station;
@@ -27,8 +28,9 @@ use crate::sheets::{mitre_sheet, rail_sheet};
 pub use guide_view::guide_pictures;
 pub use work::BookletWork;
 
-/// The sheet for a job.
-pub fn booklet(work: &BookletWork<'_>) -> Booklet {
+/// The sheet for a job; `panel` is what [`panel_drawing`](crate::sheets::panel_drawing) made of it, where that is
+/// there already.
+pub fn booklet(work: &BookletWork<'_>, panel: Option<Drawing>) -> Booklet {
     let mut sheets = work.wood.to_vec();
     for station in Station::ALL {
         match station {
@@ -59,7 +61,7 @@ pub fn booklet(work: &BookletWork<'_>) -> Booklet {
     sheets.extend(work.rails.map(rail_sheet));
     sheets.push(assembly::sheet(work));
     Booklet {
-        front: front::front(work, &sheets),
+        front: front::front(work, &sheets, panel),
         title: work.lattice.title.clone(),
         sheets,
         templates: templates::templates(work),

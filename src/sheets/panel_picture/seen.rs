@@ -7,6 +7,7 @@ use crate::instructions::drawing::Role;
 use static_aabb2d_index::{StaticAABB2DIndex, StaticAABB2DIndexBuilder};
 use std::borrow::Cow;
 use std::collections::HashMap;
+use std::f64::consts::PI;
 
 /// Lines shorter than this are left out, mm: no printer or plotter draws them.
 const SHORTEST_MM: f64 = 1e-3;
@@ -127,25 +128,33 @@ impl NearLines {
 /// Of so few bodies all lines are looked at.
 const FEW_BODIES: usize = 100;
 
-/// Lines that are drawn already, found by cells that they run through.
+/// Lines that are drawn already, found by the straight line that they lie on.
 struct DrawnLines {
     lines: Vec<Segment>,
-    /// Breadth of a cell; nothing where all lines are looked at.
-    cell: Option<f64>,
-    by_cell: HashMap<[i64; 2], Vec<usize>>,
+    /// Nothing where all lines are looked at.
+    by_carrier: Option<HashMap<Carrier, Vec<usize>>>,
+    /// Lines too short to have a direction.
+    short: Vec<usize>,
 }
+
+/// Where a straight line lies, about: its direction, one of [`DIRECTIONS`], and how far it is from the origin, in
+/// bands of [`BAND_MM`].
+type Carrier = [i64; 2];
+
+/// Degrees, so that the lines of nearly all grids have one direction to the last digit.
+const DIRECTIONS: i64 = 180;
+const BAND_MM: f64 = 1.0;
+
+/// Lines shorter than this are looked at by all.
+const SHORT_MM: f64 = 0.01;
 
 impl DrawnLines {
     /// Of those that are there before the lines of some bodies.
     fn of(drawn: &[Segment], bodies: &[Body]) -> Self {
-        let lengths = bodies.iter().flat_map(|body| edges(&body.ring));
-        let longest = lengths.map(|(p, q)| p.to(q).length()).fold(0.0, f64::max);
-        // About as many along the longest edge as others cross it.
-        let cell = (longest / bodies.len().max(1) as f64).max(SHORTEST_MM);
         let mut all = DrawnLines {
             lines: Vec::new(),
-            cell: (bodies.len() > FEW_BODIES).then_some(cell),
-            by_cell: HashMap::new(),
+            by_carrier: (bodies.len() > FEW_BODIES).then(HashMap::new),
+            short: Vec::new(),
         };
         drawn.iter().for_each(|line| all.add(*line));
         all
@@ -154,30 +163,29 @@ impl DrawnLines {
     fn add(&mut self, line: Segment) {
         let at = self.lines.len();
         self.lines.push(line);
-        if let Some(breadth) = self.cell {
-            let mut cells = cells(line, breadth);
-            cells.dedup();
-            for cell in cells {
-                self.by_cell.entry(cell).or_default().push(at);
-            }
+        let Some(by_carrier) = &mut self.by_carrier else {
+            return;
+        };
+        if line.0.to(line.1).length() < SHORT_MM {
+            self.short.push(at);
+        } else {
+            let carriers = bands(line, direction(line, 0.0));
+            carriers.for_each(|carrier| by_carrier.entry(carrier).or_default().push(at));
         }
     }
 
     /// Those that may run along a line.
     fn near(&self, line: Segment) -> Cow<'_, [Segment]> {
-        let Some(breadth) = self.cell else {
+        let Some(by_carrier) = &self.by_carrier else {
             return Cow::Borrowed(&self.lines);
         };
-        let mut own = cells(line, breadth);
-        own.dedup();
-        let around = own
-            .into_iter()
-            .flat_map(|[x, y]| (-1..=1).flat_map(move |i| (-1..=1).map(move |j| [x + i, y + j])));
-        let mut around: Vec<[i64; 2]> = around.collect();
-        around.sort_unstable();
-        around.dedup();
-        let found = around.iter().filter_map(|cell| self.by_cell.get(cell));
-        let mut found: Vec<usize> = found.flatten().copied().collect();
+        // Whose ends are as good as on it, however short it is.
+        let lean = 2.0 * SAME_POSITION_MM / SHORT_MM;
+        let mut directions = vec![direction(line, -lean), direction(line, lean)];
+        directions.dedup();
+        let carriers = directions.into_iter().flat_map(|own| bands(line, own));
+        let found = carriers.filter_map(|carrier| by_carrier.get(&carrier));
+        let mut found: Vec<usize> = found.flatten().chain(&self.short).copied().collect();
         found.sort_unstable();
         found.dedup();
         let lines = found.into_iter().filter_map(|at| self.lines.get(at));
@@ -185,22 +193,24 @@ impl DrawnLines {
     }
 }
 
-/// The cells of points along a line, a little less than a cell apart. Where two lines have a stretch in common,
-/// points of both lie in the same cell there or in neighbours.
-#[allow(clippy::cast_possible_truncation)] // saturates; then nothing is found near
-fn cells((from, to): Segment, breadth: f64) -> Vec<[i64; 2]> {
+/// The nearest of [`DIRECTIONS`] to a line's, turned by so many radians.
+#[allow(clippy::cast_possible_truncation)] // some degrees
+fn direction((from, to): Segment, turned: f64) -> i64 {
     let way = from.to(to);
-    let steps = (way.length() / (0.9 * breadth)).ceil().max(1.0);
-    let cell = |point: Point| {
-        [
-            (point.x / breadth).floor() as i64,
-            (point.y / breadth).floor() as i64,
-        ]
-    };
-    let count = steps as i64;
-    (0..=count)
-        .map(|step| cell(from + way * (step as f64 / steps)))
-        .collect()
+    let angle = (way.y.atan2(way.x) + turned) / PI;
+    ((angle * DIRECTIONS as f64).round() as i64).rem_euclid(DIRECTIONS)
+}
+
+/// The bands of a direction in which a line lies. Lines that have a place in common have a band in common.
+#[allow(clippy::cast_possible_truncation)] // saturates; then nothing is found near
+fn bands((from, to): Segment, direction: i64) -> impl Iterator<Item = Carrier> {
+    let (sin, cos) = (direction as f64 * PI / DIRECTIONS as f64).sin_cos();
+    let beside = |point: Point| cos * point.y - sin * point.x;
+    let (one, other) = (beside(from), beside(to));
+    let band = |beside: f64| (beside / BAND_MM).floor() as i64;
+    let low = band(one.min(other) - SAME_POSITION_MM);
+    let high = band(one.max(other) + SAME_POSITION_MM);
+    (low..=high).map(move |band| [direction, band])
 }
 
 /// A ring's parts of which nothing is drawn yet.
@@ -363,7 +373,7 @@ mod tests {
         ));
     }
 
-    /// A large grid is as many small ones: what is found by cells is what a look at all lines finds.
+    /// A large grid is as many small ones: what is found by direction is what a look at all lines finds.
     #[test]
     fn many_bodies_are_drawn_as_few_are() {
         let count = 60;
@@ -377,7 +387,7 @@ mod tests {
         // Edges that run along others, shorter and turned about.
         bodies.extend((0..9).map(|n| bar((at(n) - 5.0, -7.0), (at(n), 40.0), &front)));
         assert!(bodies.len() > FEW_BODIES);
-        let by_cells = lines(&bodies, &[]);
+        let by_direction = lines(&bodies, &[]);
         let drawn = |bodies: &[Body]| {
             let mut known: Vec<Segment> = Vec::new();
             let mut all = Vec::new();
@@ -398,7 +408,7 @@ mod tests {
         };
         let wanted = segments(&drawn(&bodies));
         assert!(wanted.len() > 7000, "{}", wanted.len());
-        assert_eq!(segments(&by_cells), wanted);
+        assert_eq!(segments(&by_direction), wanted);
         let near_lines = NearLines::of(wanted.clone());
         for body in &bodies {
             assert_eq!(near_lines.near(&body.ring), near(&wanted, &body.ring));

@@ -12,6 +12,7 @@ use crate::verification::simulation::wood_profile::WoodProfile;
 use crate::verification::simulation::wood_step::WoodStep;
 use crate::verification::tolerances::Tolerances;
 use crate::verification::workpiece::{ExpectedNotch, Workpiece};
+use std::borrow::Cow;
 
 /// The other notches that cross one on a plane.
 fn crossing(
@@ -20,21 +21,47 @@ fn crossing(
     wanted: [f64; 2],
     tolerances: &Tolerances,
 ) -> Vec<CrossingNotch> {
-    let margin = tolerances.position_mm + tolerances.width_mm;
-    let near = |other: &CrossingNotch| {
-        other.ends[0] - margin < wanted[1] && wanted[0] < other.ends[1] + margin
-    };
+    let near = |other: &CrossingNotch| are_near(other.ends, wanted, tolerances);
     let others = all.iter().enumerate().filter(|(at, _)| *at != place);
     others.map(|(_, other)| *other).filter(near).collect()
 }
 
-impl NotchOnPlane<'_> {
-    /// What wood shows of the notch; `cuts` are all of the plane.
-    fn look(&self, wood: &WoodProfile, cuts: &[WoodStep]) -> Option<Seen> {
-        if self.others.is_empty() {
-            self.look_alone(wood, cuts)
+/// Whether the ends of one notch come near those of another.
+fn are_near(one: [f64; 2], other: [f64; 2], tolerances: &Tolerances) -> bool {
+    let margin = tolerances.position_mm + tolerances.width_mm;
+    one[0] - margin < other[1] && other[0] < one[1] + margin
+}
+
+/// Whether any notches of a plane may cross: neighbours come near each other then.
+fn some_cross(all: &[CrossingNotch], tolerances: &Tolerances) -> bool {
+    let mut ends: Vec<[f64; 2]> = all.iter().map(|notch| notch.ends).collect();
+    ends.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    let mut pairs = ends.iter().zip(ends.iter().skip(1));
+    pairs.any(|(a, b)| are_near(*a, *b, tolerances) || are_near(*b, *a, tolerances))
+}
+
+/// The wood of a plane with what is told of all notches at once.
+struct LookedAt<'a> {
+    wood: &'a WoodProfile,
+    steps: Cow<'a, [WoodStep]>,
+    cuts: Vec<WoodStep>,
+}
+
+impl<'a> LookedAt<'a> {
+    fn of(wood: &'a WoodProfile) -> Self {
+        LookedAt {
+            wood,
+            steps: wood.steps(),
+            cuts: cuts(wood),
+        }
+    }
+
+    /// What it shows of a notch.
+    fn show(&self, notch: &NotchOnPlane<'_>) -> Option<Seen> {
+        if notch.others.is_empty() {
+            notch.look_alone(&self.steps, &self.cuts)
         } else {
-            self.look_crossed(wood)
+            notch.look_crossed(self.wood)
         }
     }
 }
@@ -70,19 +97,24 @@ pub(in crate::verification) fn compare(
                 depth: notch.depth_mm,
             })
             .collect();
+        let some_cross = some_cross(&everywhere, tolerances);
         // The plane itself shows what has not been cut, its surroundings what has.
-        let least_cut = cuts(&plane.wood);
-        let most_cut = cuts(plane.around());
-        for (place, one) in measures.iter_mut().enumerate() {
-            let wanted = wanted_ends(plane, workpiece, one.notch);
+        let least_cut = LookedAt::of(&plane.wood);
+        let most_cut = LookedAt::of(plane.around());
+        for (place, (one, own)) in measures.iter_mut().zip(&everywhere).enumerate() {
+            let wanted = own.ends;
+            let others = match some_cross {
+                true => crossing(&everywhere, place, wanted, tolerances),
+                false => Vec::new(),
+            };
             let here = NotchOnPlane {
                 wanted,
                 notch: one.notch,
-                others: &crossing(&everywhere, place, wanted, tolerances),
+                others: &others,
                 tolerances,
             };
-            let on_plane = here.look(&plane.wood, &least_cut);
-            let around = here.look(plane.around(), &most_cut);
+            let on_plane = least_cut.show(&here);
+            let around = most_cut.show(&here);
             one.add(strip, wanted, on_plane.as_ref(), workpiece.thickness_mm);
             one.add(strip, wanted, around.as_ref(), workpiece.thickness_mm);
             let found = around.map(|seen| seen.top);
@@ -105,9 +137,10 @@ pub(in crate::verification) fn compare(
 
 /// Cuts that belong to no notch.
 fn surplus(bundle: &SimulatedBundle, workpiece: &Workpiece, all: &[ExpectedNotch]) -> Vec<Fault> {
-    let stray = |plane: &WoodPlane, run: &WoodStep| {
-        !all.iter()
-            .any(|notch| run.overlaps(wanted_ends(plane, workpiece, notch)))
+    let stray = |plane: &WoodPlane| {
+        let wanted = all.iter().map(|notch| wanted_ends(plane, workpiece, notch));
+        let wanted: Vec<[f64; 2]> = wanted.collect();
+        move |run: &WoodStep| !wanted.iter().any(|ends| run.overlaps(*ends))
     };
     find_slots(bundle, stray)
         .iter()

@@ -4,6 +4,7 @@ use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, SimulatedBundle};
 use crate::verification::simulation::plane::WoodPlane;
 use crate::verification::simulation::wood_profile::WoodProfile;
 use crate::verification::simulation::wood_step::WoodStep;
+use std::collections::VecDeque;
 
 /// A cut that runs from plane to plane through one or more strips.
 #[derive(Debug, Clone, PartialEq)]
@@ -76,29 +77,27 @@ pub(super) fn cuts(wood: &WoodProfile) -> Vec<WoodStep> {
     wood.runs_below(-BRUSH_HEIGHT_MM)
 }
 
-/// The slots in the strips of a bundle, by x, of those cuts that `wanted` lets through.
-pub(in crate::verification) fn find_slots(
+/// The slots in the strips of a bundle, by x, of those cuts that `wanted` lets through on each plane.
+pub(in crate::verification) fn find_slots<W: Fn(&WoodStep) -> bool>(
     bundle: &SimulatedBundle,
-    mut wanted: impl FnMut(&WoodPlane, &WoodStep) -> bool,
+    wanted: impl Fn(&WoodPlane) -> W,
 ) -> Vec<FoundSlot> {
     let mut done: Vec<FoundSlot> = Vec::new();
-    let mut open: Vec<(FoundSlot, WoodStep)> = Vec::new();
+    // From left to right, as the cuts of the next plane come: the one that goes on is among the first.
+    let mut open: VecDeque<(FoundSlot, WoodStep)> = VecDeque::new();
     for plane in bundle.planes().iter().filter(|plane| plane.strip.is_some()) {
-        let mut still_open = Vec::new();
-        for run in cuts(plane.around()) {
-            if !wanted(plane, &run) {
-                continue;
-            }
+        let mut still_open = VecDeque::new();
+        let wanted = wanted(plane);
+        for run in cuts(plane.around()).into_iter().filter(wanted) {
             let before = open.iter().position(|(_, last)| last.overlaps(run.ends));
-            let slot = match before {
-                Some(place) => {
-                    let (mut slot, _) = open.swap_remove(place);
+            let slot = match before.and_then(|place| open.remove(place)) {
+                Some((mut slot, _)) => {
                     slot.grow(plane, &run);
                     slot
                 }
                 None => FoundSlot::new(plane, &run),
             };
-            still_open.push((slot, run));
+            still_open.push_back((slot, run));
         }
         done.extend(open.drain(..).map(|(slot, _)| slot));
         open = still_open;

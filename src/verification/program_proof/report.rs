@@ -3,6 +3,7 @@
 use crate::verification::faults::Fault;
 use crate::verification::hazards::Watch;
 use crate::verification::notches::{FoundSlot, NotchReport, find_slots};
+use crate::verification::simulation::wood_step::WoodStep;
 
 /// What came of a proof.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,7 +42,7 @@ impl ProgramReport {
 
     /// What a watch has seen.
     pub(super) fn of(watch: Watch, notches: Vec<NotchReport>) -> ProgramReport {
-        let slots = find_slots(&watch.bundle, |_, _| true);
+        let slots = find_slots(&watch.bundle, |_| |_: &WoodStep| true);
         let sums = watch.sums;
         let (faults, more_faults) = watch.faults.close();
         ProgramReport {

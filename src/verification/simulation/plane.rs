@@ -149,6 +149,13 @@ fn lower_shared(
         return;
     };
     let Some(wood) = of(first) else { return };
+    // Nobody else holds it meanwhile: a copy of all that is left takes longer than most cuts.
+    let nothing = Arc::new(WoodProfile::nothing());
+    for other in others.iter_mut() {
+        if let Some(shared) = of(other) {
+            *shared = Arc::clone(&nothing);
+        }
+    }
     Arc::make_mut(wood).lower_to(floors, line);
     for other in others {
         if let Some(shared) = of(other) {

@@ -49,6 +49,15 @@ impl WoodProfile {
         }
     }
 
+    /// No wood at all.
+    pub(super) fn nothing() -> Self {
+        WoodProfile {
+            steps: Vec::new(),
+            bottom: 0.0,
+            last: 0,
+        }
+    }
+
     /// The steps from left to right, without gaps; slanted ones as stairs of level ones, each at its
     /// lower height.
     pub fn steps(&self) -> Cow<'_, [WoodStep]> {

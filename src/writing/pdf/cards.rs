@@ -49,7 +49,7 @@ impl Typesetter<'_> {
                 height: height + 1.6,
                 ..LayoutBox::default()
             };
-            for (at, card) in cards.iter().enumerate() {
+            for (at, card) in cards.into_iter().enumerate() {
                 let x = at as f64 * (width + GAP);
                 let low = Point::new(x, 0.0);
                 let high = Point::new(x + width, height);
@@ -75,7 +75,7 @@ impl Typesetter<'_> {
         let setting = self.value(&figure.value);
         let left = VALUE + EDGE;
         let name = TextStyle::bold(size::SMALL, theme::INK.light);
-        let name = LayoutBox::stacked(&self.text(&figure.name, name, left, 0.0));
+        let name = LayoutBox::stacked(self.text(&figure.name, name, left, 0.0));
         let wide = self
             .fonts
             .width(&setting.value, size::SETTING, FontWeight::Bold);
@@ -90,9 +90,9 @@ impl Typesetter<'_> {
         if let Some(note) = setting.nearest_fraction {
             value.extend(narrow.text(&note, quiet, 0.0, 0.0));
         }
-        let value = LayoutBox::stacked(&value);
+        let value = LayoutBox::stacked(value);
         let from = figure.measured.to_be_broken(self.units);
-        let from = LayoutBox::stacked(&self.text(&from, quiet, left, 0.0));
+        let from = LayoutBox::stacked(self.text(&from, quiet, left, 0.0));
         let words = name.height + from.height;
         let height = value.height.max(words);
         let mut card = LayoutBox {
@@ -100,9 +100,11 @@ impl Typesetter<'_> {
             ..LayoutBox::default()
         };
         let top = (height - words) / 2.0;
-        card.put(&name, 0.0, top);
-        card.put(&value, 0.0, (height - value.height) / 2.0);
-        card.put(&from, 0.0, top + name.height);
+        let below = top + name.height;
+        let middle = (height - value.height) / 2.0;
+        card.put(name, 0.0, top);
+        card.put(value, 0.0, middle);
+        card.put(from, 0.0, below);
         card
     }
 }

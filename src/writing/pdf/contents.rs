@@ -86,14 +86,14 @@ fn listed(
 ) -> FirstPages {
     let mut paginator = Paginator::scaled(paper, typesetter.scale);
     paginator.page();
-    paginator.section(&typesetter.title(&booklet.title));
+    paginator.section(typesetter.title(&booklet.title));
     let mut places = Vec::new();
     for section in &booklet.front {
         let typesetter = typesetter.within(TagRole::Section);
-        places.push(paginator.section(&typesetter.blocks_of_front(section)));
+        places.push(paginator.section(typesetter.blocks_of_front(section)));
     }
     if !chapters.is_empty() {
-        paginator.section(&typesetter.list(chapters));
+        paginator.section(typesetter.list(chapters));
     }
     FirstPages {
         pages: paginator.pages,
@@ -139,9 +139,9 @@ impl Typesetter<'_> {
         let each = entries.len().div_ceil(columns).max(1);
         let mut whole = LayoutBox::default();
         for (at, column) in entries.chunks(each).enumerate() {
-            let stacked = LayoutBox::stacked(column);
-            whole.put(&stacked, at as f64 * (narrow.width + BETWEEN), 0.0);
+            let stacked = LayoutBox::stacked(column.to_vec());
             whole.height = whole.height.max(stacked.height);
+            whole.put(stacked, at as f64 * (narrow.width + BETWEEN), 0.0);
         }
         boxes.push(whole);
         boxes
@@ -180,7 +180,7 @@ impl Typesetter<'_> {
             };
             last.elements.push(PageElement::marked(tag, vec![number]));
         }
-        let mut whole = LayoutBox::stacked(&lines);
+        let mut whole = LayoutBox::stacked(lines);
         whole.elements.push(PageElement::Link {
             low: Point::new(0.0, 0.0),
             high: Point::new(self.width, whole.height),

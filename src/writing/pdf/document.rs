@@ -15,7 +15,7 @@ use super::templates;
 use super::typesetter::Typesetter;
 use crate::geometry::Point;
 use crate::instructions::booklet::Booklet;
-use crate::instructions::sheet::{SetupSheet, SheetPart};
+use crate::instructions::sheet::{Block, SetupSheet, SheetPart};
 use crate::units::{NotPrintable, UnitSystem};
 use crate::writing::theme::{self, size};
 use std::collections::BTreeSet;
@@ -87,6 +87,11 @@ pub fn pdf(
 /// How low pictures on cards may be, over their usual greatest height.
 const LEAST_PICTURE: f64 = 0.8;
 
+fn has_pictures(sheet: &SetupSheet) -> bool {
+    let mut blocks = sheet.sections.iter().flat_map(|section| &section.blocks);
+    blocks.any(|block| matches!(block, Block::Picture(_) | Block::Gallery(_)))
+}
+
 /// Whether a card may begin on the last page of another: the panel is put together where its pieces are pared,
 /// and what is not made hangs nowhere.
 fn may_share_a_page(a: &SetupSheet, b: &SetupSheet) -> bool {
@@ -102,7 +107,11 @@ fn cards_that_share(
 ) -> Vec<(Vec<Chapter>, Pages)> {
     let set = |typesetter: &Typesetter<'_>, sheets: &[SetupSheet]| cards(sheets, typesetter, paper);
     let fit = |sheets: &[SetupSheet]| {
-        fit(typesetter, LEAST_PICTURE, |typesetter| {
+        let least_picture = match sheets.iter().any(has_pictures) {
+            true => LEAST_PICTURE,
+            false => 1.0,
+        };
+        fit(typesetter, least_picture, |typesetter| {
             set(typesetter, sheets)
         })
     };
@@ -136,11 +145,11 @@ fn card(sheet: &SetupSheet, typesetter: &Typesetter<'_>, paginator: &mut Paginat
     let typesetter = typesetter.within(TagRole::Section);
     let own = ContentsEntry {
         heading: sheet.heading.clone(),
-        place: paginator.section(&typesetter.opening(sheet)),
+        place: paginator.section(typesetter.opening(sheet)),
     };
     let earlier = paginator.begun.len();
     for sections in typesetter.flow(&sheet.sections) {
-        paginator.section(&sections);
+        paginator.section(sections);
     }
     let begun = paginator.begun.iter().skip(earlier);
     let sections = sheet.sections.iter().zip(begun);

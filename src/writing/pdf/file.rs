@@ -12,6 +12,7 @@ use super::points::points;
 use super::stream::packed;
 use super::structure::{self, Marks};
 use super::tags::Tag;
+use crate::threads;
 use crate::units::NotPrintable;
 use pdf_writer::types::{PageMode, TabOrder};
 use pdf_writer::{Filter, Name, Pdf, Rect, Ref, TextStr};
@@ -92,14 +93,14 @@ pub(super) fn write(
     };
     bookmarks::write_outline(&mut pdf, &mut next, objects.outline, chapters, &page_refs)?;
     pdf.metadata(objects.metadata, described(title).as_bytes());
-    for (((at, own), content), page) in own.iter().enumerate().zip(contents).zip(*pages) {
+    let contents = threads::each(&contents, |content| packed(content));
+    for (((at, own), packed), page) in own.iter().enumerate().zip(&contents).zip(*pages) {
         let links: Vec<(Ref, PageLink)> = bookmarks::links(page)
             .into_iter()
             .map(|link| (next.bump(), link))
             .collect();
         write_page(&mut pdf, (at, own), &objects, paper, &links)?;
-        let packed = packed(&content);
-        pdf.stream(own.content, &packed).filter(Filter::FlateDecode);
+        pdf.stream(own.content, packed).filter(Filter::FlateDecode);
         for (own, link) in &links {
             let key = marks.key_of_link(marks.links.len())?;
             marks.links.push((at, *own, link.tag));

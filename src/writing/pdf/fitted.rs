@@ -35,7 +35,7 @@ impl Fit<'_> {
 }
 
 /// What takes the fewest pages, with type and pictures as large as these let them be. Pictures may be as low as a
-/// share of their usual greatest height, so that their writing keeps 7 points.
+/// share of their usual greatest height, so that their writing keeps 7 points; 1 where there are none.
 pub(super) fn fit<'a, T>(
     typesetter: &Typesetter<'a>,
     least_picture: f64,
@@ -60,10 +60,16 @@ pub(super) fn fit<'a, T>(
     };
     let [first, others @ ..] = STEPS;
     let mut best = (first, count(first));
+    let mut last = first.1;
     for step in others {
         if best.1 == 1 {
             break;
         }
+        // Without pictures there is nothing that is smaller than at the step before.
+        if least_picture >= 1.0 && step.1 >= last {
+            continue;
+        }
+        last = step.1;
         let pages = count(step);
         if pages < best.1 {
             best = (step, pages);

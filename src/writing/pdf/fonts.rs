@@ -38,36 +38,82 @@ impl FontWeight {
 /// Stands for a letter that the type lacks.
 const REPLACEMENT: char = '\u{fffd}';
 
+/// A letter as a weight shows it.
+#[derive(Clone, Copy)]
+struct ShownLetter {
+    /// Of one that the type lacks, that of the replacement sign.
+    glyph: GlyphId,
+    /// In thousandths of the type's size.
+    advance: f64,
+    lacks: bool,
+}
+
+impl ShownLetter {
+    fn of(face: &Face<'_>, letter: char) -> ShownLetter {
+        let own = face.glyph_index(letter);
+        let glyph = own.or_else(|| face.glyph_index(REPLACEMENT));
+        let glyph = glyph.unwrap_or_default();
+        ShownLetter {
+            glyph,
+            advance: advance(face, glyph),
+            lacks: own.is_none(),
+        }
+    }
+}
+
+/// One weight.
+struct FontFace {
+    face: Face<'static>,
+    /// Letters of ASCII, by number: nearly all are, and each is measured many times.
+    ascii: Vec<ShownLetter>,
+}
+
+impl FontFace {
+    fn load(weight: FontWeight) -> Result<FontFace, NotPrintable> {
+        let face = Face::parse(weight.file(), 0).map_err(|_| NotPrintable)?;
+        let ascii = ('\0'..='\x7f').map(|letter| ShownLetter::of(&face, letter));
+        Ok(FontFace {
+            ascii: ascii.collect(),
+            face,
+        })
+    }
+}
+
 /// Both weights, ready to be measured.
 pub(super) struct Fonts {
-    plain: Face<'static>,
-    bold: Face<'static>,
+    plain: FontFace,
+    bold: FontFace,
 }
 
 impl Fonts {
     /// Reads the fonts that the program carries.
     pub(super) fn load() -> Result<Fonts, NotPrintable> {
-        let face = |weight: FontWeight| Face::parse(weight.file(), 0).map_err(|_| NotPrintable);
         Ok(Fonts {
-            plain: face(FontWeight::Plain)?,
-            bold: face(FontWeight::Bold)?,
+            plain: FontFace::load(FontWeight::Plain)?,
+            bold: FontFace::load(FontWeight::Bold)?,
         })
     }
 
-    pub(super) fn face(&self, weight: FontWeight) -> &Face<'static> {
+    fn of(&self, weight: FontWeight) -> &FontFace {
         match weight {
             FontWeight::Plain => &self.plain,
             FontWeight::Bold => &self.bold,
         }
     }
 
+    pub(super) fn face(&self, weight: FontWeight) -> &Face<'static> {
+        &self.of(weight).face
+    }
+
+    fn shown(&self, letter: char, weight: FontWeight) -> ShownLetter {
+        let FontFace { face, ascii } = self.of(weight);
+        let known = ascii.get(letter as usize).copied();
+        known.unwrap_or_else(|| ShownLetter::of(face, letter))
+    }
+
     /// The glyph for a letter; of one that the type lacks, that of the replacement sign.
     pub(super) fn glyph(&self, letter: char, weight: FontWeight) -> GlyphId {
-        let face = self.face(weight);
-        let known = face
-            .glyph_index(letter)
-            .or_else(|| face.glyph_index(REPLACEMENT));
-        known.unwrap_or_default()
+        self.shown(letter, weight).glyph
     }
 
     /// Fonts of a text that the type lacks.
@@ -76,25 +122,25 @@ impl Fonts {
             !unseen(*letter)
                 && FontWeight::ALL
                     .iter()
-                    .any(|weight| self.face(*weight).glyph_index(*letter).is_none())
+                    .any(|weight| self.shown(*letter, *weight).lacks)
         };
         text.chars().filter(lacks).collect()
     }
 
     /// Advance of a glyph, in thousandths of the type's size.
     pub(super) fn advance(&self, glyph: GlyphId, weight: FontWeight) -> f64 {
-        let face = self.face(weight);
-        let units = f64::from(face.units_per_em());
-        f64::from(face.glyph_hor_advance(glyph).unwrap_or_default()) * 1000.0 / units
+        advance(self.face(weight), glyph)
     }
 
     /// How long a line of text is, in mm; `size` in points.
     pub(super) fn width(&self, text: &str, size: f64, weight: FontWeight) -> f64 {
-        let letters = text.chars().filter(|letter| !unseen(*letter));
-        let ems: f64 = letters
-            .map(|letter| self.advance(self.glyph(letter, weight), weight))
-            .sum();
-        ems / 1000.0 * size * MM_PER_POINT
+        in_mm(self.longer(0.0, text.chars(), weight), size)
+    }
+
+    /// A length in thousandths of the type's size, with letters behind it.
+    fn longer(&self, from: f64, letters: impl Iterator<Item = char>, weight: FontWeight) -> f64 {
+        let seen = letters.filter(|letter| !unseen(*letter));
+        seen.fold(from, |sum, letter| sum + self.shown(letter, weight).advance)
     }
 
     /// A text broken at spaces into lines no longer than `room` mm, but not at those that are to be kept
@@ -107,36 +153,44 @@ impl Fonts {
         size: f64,
         weight: FontWeight,
     ) -> Vec<String> {
-        let fits = |line: &str| self.width(line, size, weight) <= room;
+        let fits = |long: f64| in_mm(long, size) <= room;
+        let plain = |letter: char| match letter {
+            KEPT_SPACE => ' ',
+            other => other,
+        };
+        let longer = |from: f64, text: &str| self.longer(from, text.chars().map(plain), weight);
         let mut lines = Vec::new();
+        // The line that is being filled, and how long it is.
         let mut line = String::new();
+        let mut long = 0.0;
         let breaks = |letter: char| letter.is_whitespace() && letter != KEPT_SPACE;
         let words = text.split(breaks).filter(|word| !word.is_empty());
         // What is longer than a line is not kept together.
-        let whole = words.flat_map(|word| match fits(&word.replace(KEPT_SPACE, " ")) {
-            true => vec![word],
-            false => word.split(KEPT_SPACE).collect(),
+        let whole = words.flat_map(|word| {
+            let parted = word.contains(KEPT_SPACE) && !fits(longer(0.0, word));
+            word.split(move |letter| parted && letter == KEPT_SPACE)
         });
-        for word in whole.map(|word| word.replace(KEPT_SPACE, " ")) {
-            let longer = if line.is_empty() {
-                word.clone()
-            } else {
-                format!("{line} {word}")
-            };
-            if fits(&longer) {
-                line = longer;
+        for word in whole {
+            let gap = if line.is_empty() { "" } else { " " };
+            let with_word = longer(longer(long, gap), word);
+            if fits(with_word) {
+                line.push_str(gap);
+                line.extend(word.chars().map(plain));
+                long = with_word;
                 continue;
             }
             if !line.is_empty() {
                 lines.push(std::mem::take(&mut line));
             }
-            for letter in word.chars() {
-                line.push(letter);
-                if !fits(&line) && line.chars().count() > 1 {
-                    line.pop();
+            long = 0.0;
+            for letter in word.chars().map(plain) {
+                let with_letter = |from: f64| self.longer(from, [letter].into_iter(), weight);
+                if !line.is_empty() && !fits(with_letter(long)) {
                     lines.push(std::mem::take(&mut line));
-                    line.push(letter);
+                    long = 0.0;
                 }
+                line.push(letter);
+                long = with_letter(long);
             }
         }
         if !line.is_empty() || lines.is_empty() {
@@ -144,6 +198,17 @@ impl Fonts {
         }
         lines
     }
+}
+
+/// Advance of a glyph, in thousandths of the type's size.
+fn advance(face: &Face<'_>, glyph: GlyphId) -> f64 {
+    let units = f64::from(face.units_per_em());
+    f64::from(face.glyph_hor_advance(glyph).unwrap_or_default()) * 1000.0 / units
+}
+
+/// Thousandths of type of a size in points, in mm.
+fn in_mm(thousandths: f64, size: f64) -> f64 {
+    thousandths / 1000.0 * size * MM_PER_POINT
 }
 
 /// Marks of direction and joining, which have no shape.

@@ -22,19 +22,20 @@ pub(super) struct LayoutBox {
 
 impl LayoutBox {
     /// Boxes below each other as one.
-    pub(super) fn stacked(boxes: &[LayoutBox]) -> LayoutBox {
+    pub(super) fn stacked(boxes: Vec<LayoutBox>) -> LayoutBox {
         let mut whole = LayoutBox::default();
         for part in boxes {
+            let below = whole.height + part.height;
             whole.put(part, 0.0, whole.height);
-            whole.height += part.height;
+            whole.height = below;
         }
         whole
     }
 
     /// Puts another box's elements into this one, its upper left corner there. The height stays.
-    pub(super) fn put(&mut self, other: &LayoutBox, x: f64, y: f64) {
-        let moved = other.elements.iter().map(|element| element.moved(x, y));
-        self.elements.extend(moved);
+    pub(super) fn put(&mut self, mut other: LayoutBox, x: f64, y: f64) {
+        other.shift(x, y);
+        self.elements.append(&mut other.elements);
     }
 
     /// Without its place in the document's tree.
@@ -49,7 +50,7 @@ impl LayoutBox {
     /// Moves all elements. The height stays.
     pub(super) fn shift(&mut self, x: f64, y: f64) {
         for element in &mut self.elements {
-            *element = element.moved(x, y);
+            element.place(1.0, x, y);
         }
     }
 }

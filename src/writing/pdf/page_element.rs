@@ -108,62 +108,39 @@ impl PageElement {
         }
     }
 
-    /// The same element, seen from the origin, so much larger, then elsewhere.
-    pub(super) fn placed(&self, by: f64, x: f64, y: f64) -> PageElement {
-        let to = |point: &Point| Point::new(by * point.x + x, by * point.y + y);
-        let all = |points: &[Point]| points.iter().map(to).collect();
-        let each = |elements: &[PageElement]| {
-            let elements = elements.iter();
-            elements.map(|element| element.placed(by, x, y)).collect()
-        };
+    /// Shown from the origin, so much larger, then elsewhere.
+    pub(super) fn place(&mut self, by: f64, x: f64, y: f64) {
+        let to = |point: &mut Point| *point = Point::new(by * point.x + x, by * point.y + y);
         match self {
-            PageElement::Fill { ring, colour } => PageElement::Fill {
-                ring: all(ring),
-                colour: *colour,
-            },
-            PageElement::Line {
-                points,
-                closed,
-                colour,
-                width,
-            } => PageElement::Line {
-                points: all(points),
-                closed: *closed,
-                colour: *colour,
-                width: width * by,
-            },
-            PageElement::Text { at, style, text } => PageElement::Text {
-                at: to(at),
-                style: TextStyle {
-                    size: style.size * by,
-                    ..*style
-                },
-                text: text.clone(),
-            },
-            PageElement::Link {
-                low,
-                high,
-                to: leads,
-                tag,
-            } => PageElement::Link {
-                low: to(low),
-                high: to(high),
-                to: *leads,
-                tag: *tag,
-            },
+            PageElement::Fill { ring, .. } => ring.iter_mut().for_each(to),
+            PageElement::Line { points, width, .. } => {
+                points.iter_mut().for_each(to);
+                *width *= by;
+            }
+            PageElement::Text { at, style, .. } => {
+                to(at);
+                style.size *= by;
+            }
+            PageElement::Link { low, high, .. } => {
+                to(low);
+                to(high);
+            }
             PageElement::Window {
                 low,
                 high,
                 elements,
-            } => PageElement::Window {
-                low: to(low),
-                high: to(high),
-                elements: each(elements),
-            },
-            PageElement::Marked { tag, elements } => PageElement::Marked {
-                tag: *tag,
-                elements: each(elements),
-            },
+            } => {
+                to(low);
+                to(high);
+                elements
+                    .iter_mut()
+                    .for_each(|element| element.place(by, x, y));
+            }
+            PageElement::Marked { elements, .. } => {
+                elements
+                    .iter_mut()
+                    .for_each(|element| element.place(by, x, y));
+            }
         }
     }
 
@@ -191,10 +168,5 @@ impl PageElement {
                 Vec::new()
             }
         }
-    }
-
-    /// The same element elsewhere.
-    pub(super) fn moved(&self, x: f64, y: f64) -> PageElement {
-        self.placed(1.0, x, y)
     }
 }

@@ -48,8 +48,8 @@ impl Paginator {
     }
 
     /// A section: on the page as it is, else on new ones. Tells where it begins.
-    pub(super) fn section(&mut self, boxes: &[LayoutBox]) -> PagePlace {
-        let whole = self.scale * columns::height(boxes);
+    pub(super) fn section(&mut self, boxes: Vec<LayoutBox>) -> PagePlace {
+        let whole = self.scale * columns::height(&boxes);
         if self.pages.is_empty() || (whole < SHORT * self.full() && whole > self.room()) {
             self.page();
         }
@@ -57,47 +57,50 @@ impl Paginator {
     }
 
     /// Boxes one after the other, on as many pages as they need. Tells where they begin.
-    pub(super) fn run(&mut self, boxes: &[LayoutBox]) -> PagePlace {
+    fn run(&mut self, mut boxes: Vec<LayoutBox>) -> PagePlace {
         let mut begin = None;
-        let mut rest = boxes;
+        let mut rest = boxes.as_mut_slice();
         while let Some(part) = rest.first() {
             let kept = self.scale * kept_together(rest);
             if kept.min(self.full()) > self.room() && !self.at_top() {
                 self.page();
                 if let Some(head) = part.head.as_ref().filter(|_| !part.half) {
-                    self.place(head);
+                    self.place_at(0.0, LayoutBox::clone(head));
                 }
             }
             begin.get_or_insert(self.here());
             let halves = rest.iter().take_while(|part| part.half).count();
-            let placed = if halves > 0 {
-                self.place_halves(rest.get(..halves).unwrap_or_default())
-            } else {
-                self.place(part);
-                1
-            };
-            rest = rest.get(placed..).unwrap_or_default();
+            let placed = self.place_some(rest, halves);
+            rest = std::mem::take(&mut rest)
+                .get_mut(placed..)
+                .unwrap_or_default();
         }
         begin.unwrap_or(self.here())
     }
 
-    /// As many boxes as the page has room for in two columns. Tells how many.
-    fn place_halves(&mut self, boxes: &[LayoutBox]) -> usize {
+    /// The first box, or of so many that are half as wide as the column as many as the page has room for. Tells
+    /// how many.
+    fn place_some(&mut self, boxes: &mut [LayoutBox], halves: usize) -> usize {
+        let halves = boxes.get(..halves).unwrap_or_default();
         let room = self.room() / self.scale;
-        let Some(columns) = columns::dealt_out(boxes, room) else {
-            // What belongs together is longer than a page.
-            boxes.iter().take(1).for_each(|part| self.place(part));
+        let columns = (!halves.is_empty()).then(|| columns::dealt_out(halves, room));
+        let Some(columns) = columns.flatten() else {
+            // As wide as the column; or what belongs together is longer than a page.
+            let first = boxes.iter_mut().take(1);
+            first.for_each(|part| self.place_at(0.0, std::mem::take(part)));
             return 1;
         };
         let top = self.y;
         let step = (self.paper.column() + self.scale * BETWEEN) / 2.0;
-        let (left, right) = boxes.split_at(columns.left);
-        let right = right.get(..columns.both - columns.left).unwrap_or_default();
+        let placed = boxes.get_mut(..columns.both).unwrap_or_default();
+        let (left, right) = placed.split_at_mut(columns.left);
         for (x, column) in [(0.0, left), (step, right)] {
             self.y = top;
             let head = column.first().and_then(|first| first.head.as_ref());
-            head.into_iter().for_each(|head| self.place_at(x, head));
-            column.iter().for_each(|part| self.place_at(x, part));
+            head.into_iter()
+                .for_each(|head| self.place_at(x, LayoutBox::clone(head)));
+            let parts = column.iter_mut();
+            parts.for_each(|part| self.place_at(x, std::mem::take(part)));
         }
         self.y = top + self.scale * columns.height;
         columns.both
@@ -119,26 +122,29 @@ impl Paginator {
         }
     }
 
-    fn place(&mut self, part: &LayoutBox) {
-        self.place_at(0.0, part);
-    }
-
     /// So far from the column's left edge.
-    fn place_at(&mut self, x: f64, part: &LayoutBox) {
+    fn place_at(&mut self, x: f64, part: LayoutBox) {
         let beside = x > 0.0;
         let x = self.paper.left() + x;
-        let y = self.y;
-        if part.begins {
+        let LayoutBox {
+            mut elements,
+            height,
+            begins,
+            ..
+        } = part;
+        if begins {
             self.begun.push(PagePlace {
                 x: if beside { x } else { 0.0 },
                 ..self.here()
             });
         }
-        if let Some(page) = self.pages.last_mut() {
-            let elements = part.elements.iter();
-            page.extend(elements.map(|element| element.placed(self.scale, x, y)));
+        for element in &mut elements {
+            element.place(self.scale, x, self.y);
         }
-        self.y += self.scale * part.height;
+        if let Some(page) = self.pages.last_mut() {
+            page.append(&mut elements);
+        }
+        self.y += self.scale * height;
     }
 }
 
@@ -182,21 +188,21 @@ mod tests {
         let paper = Paper::A4;
         let mut paginator = Paginator::scaled(paper, 1.0);
         let begun = |place: PagePlace| (place.page, place.y - paper.top());
-        assert_eq!(begun(paginator.section(&[sized(150.0)])), (0, 0.0));
+        assert_eq!(begun(paginator.section(vec![sized(150.0)])), (0, 0.0));
         // Of 267 mm 117 are left.
-        assert_eq!(begun(paginator.section(&[sized(70.0)])), (0, 150.0));
+        assert_eq!(begun(paginator.section(vec![sized(70.0)])), (0, 150.0));
         assert_eq!(
-            begun(paginator.section(&[sized(40.0), sized(39.0)])),
+            begun(paginator.section(vec![sized(40.0), sized(39.0)])),
             (1, 0.0)
         );
         let long = vec![sized(60.0); 9];
-        assert_eq!(begun(paginator.section(&long)), (1, 79.0));
+        assert_eq!(begun(paginator.section(long)), (1, 79.0));
         assert_eq!(paginator.pages.len(), 4);
         // What may not be parted goes to the next page together.
         let mut kept = vec![sized(60.0); 4];
         kept[0].with_next = true;
         kept[1].with_next = true;
-        assert_eq!(begun(paginator.section(&kept)), (4, 0.0));
+        assert_eq!(begun(paginator.section(kept)), (4, 0.0));
         for page in &paginator.pages {
             for element in page {
                 let PageElement::Fill { ring, .. } = element else {
@@ -217,7 +223,7 @@ mod tests {
         let mut paginator = Paginator::scaled(Paper::A4, 1.0);
         let mut boxes = vec![(*head).clone()];
         boxes.extend(vec![row; 8]);
-        paginator.section(&boxes);
+        paginator.section(boxes);
         assert_eq!(paginator.pages.len(), 2);
         let first = |page: &Vec<PageElement>| {
             let PageElement::Fill { ring, .. } = &page[0] else {

@@ -57,7 +57,7 @@ impl Typesetter<'_> {
         let title = self
             .inset(10.0)
             .text_of(heading, "Safety first", title, 0.0, 1.0);
-        let title = LayoutBox::stacked(&title);
+        let title = LayoutBox::stacked(title);
         let list = self.within(TagRole::List);
         let room = self.width - 8.0;
         let wide = room / columns as f64;
@@ -71,14 +71,15 @@ impl Typesetter<'_> {
         let top = 3.0 + title.height;
         let mut placed = LayoutBox::default();
         let (mut column, mut y, mut lowest) = (0, top, top);
-        for note in &notes {
+        for note in notes {
             let share = whole / columns as f64;
             if y - top + note.height / 2.0 > share && column + 1 < columns {
                 column += 1;
                 y = top;
             }
+            let below = y + note.height;
             placed.put(note, 5.0 + column as f64 * wide, y);
-            y += note.height;
+            y = below;
             lowest = f64::max(lowest, y);
         }
         let height = lowest + 2.0;
@@ -91,8 +92,8 @@ impl Typesetter<'_> {
             height: height + 4.0,
             ..LayoutBox::default()
         };
-        all.put(&title, 5.0, 3.0);
-        all.put(&placed, 0.0, 0.0);
+        all.put(title, 5.0, 3.0);
+        all.put(placed, 0.0, 0.0);
         all
     }
 
@@ -102,7 +103,7 @@ impl Typesetter<'_> {
         let style = TextStyle::plain(size::TEXT - 0.5, ink);
         let narrow = Typesetter { width, ..*self };
         let item = narrow.within(TagRole::Item).within(TagRole::Body);
-        let mut whole = LayoutBox::stacked(&item.text(note, style, 3.0, 0.8));
+        let mut whole = LayoutBox::stacked(item.text(note, style, 3.0, 0.8));
         let dot = Point::new(0.4, 1.7);
         whole.elements.push(PageElement::filled(
             dot,
@@ -129,10 +130,16 @@ impl Typesetter<'_> {
             let tags = Tags::new();
             let tried = self.tried(&tags);
             let apart = one_by_one(&tried);
-            let apart: f64 = apart.iter().map(|boxes| columns::height(boxes)).sum();
-            if columns::height(&tried.down_columns(sections)) < apart {
-                return vec![self.down_columns(sections)];
-            }
+            let down = tried.down_columns(sections);
+            let height: f64 = apart.iter().map(|boxes| columns::height(boxes)).sum();
+            let shorter = columns::height(&down) < height;
+            return match (shorter, self.draws) {
+                (true, true) => vec![self.down_columns(sections)],
+                (false, true) => one_by_one(self),
+                // Only the room that they take is asked for.
+                (true, false) => vec![down],
+                (false, false) => apart,
+            };
         }
         one_by_one(self)
     }
@@ -155,6 +162,7 @@ impl Typesetter<'_> {
         Typesetter {
             tags,
             under: Tags::ROOT,
+            draws: false,
             ..*self
         }
     }
@@ -190,7 +198,7 @@ impl Typesetter<'_> {
             let mut left = vec![self.as_high(&picture.drawing, height)];
             left.extend(half.caption(&picture.caption));
             let right = half.figures(figures);
-            boxes.push(half.beside(&[left, right].map(|boxes| LayoutBox::stacked(&boxes))));
+            boxes.push(half.beside([left, right].map(LayoutBox::stacked)));
             blocks = rest;
         }
         boxes.extend(self.blocks(blocks));
@@ -212,10 +220,14 @@ impl Typesetter<'_> {
         let tags = Tags::new();
         let tried = self.tried(&tags);
         let half = tried.column(2).halves(blocks);
-        if columns::height(&half) < SHORTER * columns::height(&tried.blocks(blocks)) {
-            self.column(2).halves(blocks)
-        } else {
-            self.blocks(blocks)
+        let whole = tried.blocks(blocks);
+        let halves = columns::height(&half) < SHORTER * columns::height(&whole);
+        match (halves, self.draws) {
+            (true, true) => self.column(2).halves(blocks),
+            (false, true) => self.blocks(blocks),
+            // Only the room that they take is asked for.
+            (true, false) => half,
+            (false, false) => whole,
         }
     }
 
@@ -304,8 +316,8 @@ impl Typesetter<'_> {
         let rows = rows.map(|row| {
             let stacked = row
                 .iter()
-                .map(|picture| LayoutBox::stacked(&narrow.picture(picture)));
-            narrow.beside(&stacked.collect::<Vec<_>>())
+                .map(|picture| LayoutBox::stacked(narrow.picture(picture)));
+            narrow.beside(stacked)
         });
         rows.collect()
     }
@@ -314,10 +326,7 @@ impl Typesetter<'_> {
     fn pieces(&self, pieces: &[DrawnPiece]) -> Vec<LayoutBox> {
         let narrow = self.column(2);
         let rows = pieces.chunks(2);
-        let rows = rows.map(|row| {
-            let row: Vec<LayoutBox> = row.iter().map(|piece| narrow.piece(piece)).collect();
-            narrow.beside(&row)
-        });
+        let rows = rows.map(|row| narrow.beside(row.iter().map(|piece| narrow.piece(piece))));
         rows.collect()
     }
 
@@ -369,7 +378,7 @@ impl Typesetter<'_> {
         let mut outline = self.scaled(&piece.outline, self.width - AFTER_TICK, 40.0, 1.0);
         outline.shift(AFTER_TICK, 0.0);
         boxes.push(outline);
-        let mut whole = LayoutBox::stacked(&boxes);
+        let mut whole = LayoutBox::stacked(boxes);
         whole.height += 3.0;
         whole
     }

@@ -159,15 +159,17 @@ fn folded(table: TableBoxes, wide: f64, parts: usize) -> TableBoxes {
     let shift = wide + BETWEEN;
     let TableBoxes { head, rows } = table;
     let each = rows.len().div_ceil(parts);
-    let mut columns = rows.chunks(each);
-    let mut left: Vec<LayoutBox> = columns.next().unwrap_or_default().to_vec();
+    let mut rows = rows.into_iter();
+    let mut left: Vec<LayoutBox> = rows.by_ref().take(each).collect();
     let mut heads = head.clone();
-    for (at, column) in columns.enumerate() {
-        let x = (at + 1) as f64 * shift;
-        heads.put(&head.clone().unmarked(), x, 0.0);
-        for (row, right) in left.iter_mut().zip(column) {
-            row.put(right, x, 0.0);
+    for (at, right) in rows.enumerate() {
+        let x = (at / each + 1) as f64 * shift;
+        if at % each == 0 {
+            heads.put(head.clone().unmarked(), x, 0.0);
+        }
+        if let Some(row) = left.get_mut(at % each) {
             row.height = row.height.max(right.height);
+            row.put(right, x, 0.0);
         }
     }
     TableBoxes {

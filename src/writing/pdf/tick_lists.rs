@@ -58,7 +58,7 @@ impl Typesetter<'_> {
                 let body = list.within(TagRole::Item).within(TagRole::Body);
                 body.ticked(thing, AFTER_TICK)
             });
-            narrow.beside(&row.collect::<Vec<_>>())
+            narrow.beside(row)
         });
         with_room_below(rows.collect())
     }
@@ -67,7 +67,7 @@ impl Typesetter<'_> {
     fn ticked(&self, text: &Phrase, left: f64) -> LayoutBox {
         let text = text.to_be_broken(self.units);
         let style = TextStyle::plain(size::TEXT, theme::INK.light);
-        let mut whole = LayoutBox::stacked(&self.text(&text, style, left, 1.1));
+        let mut whole = LayoutBox::stacked(self.text(&text, style, left, 1.1));
         let low = Point::new(0.2, (line_step(style.size) - TICK) / 2.0);
         whole.elements.push(tick_box(low));
         whole
@@ -78,7 +78,7 @@ impl Typesetter<'_> {
         let ink = theme::INK.light;
         let style = TextStyle::bold(size::TEXT, ink);
         let text = format!("Count: {}, of {}", tally.what, tally.count);
-        let mut whole = LayoutBox::stacked(&self.text(&text, style, 0.0, 0.0));
+        let mut whole = LayoutBox::stacked(self.text(&text, style, 0.0, 0.0));
         let groups = tally.groups();
         if groups.is_empty() {
             let from = self.fonts.width(&text, style.size, style.weight) + 4.0;
@@ -153,9 +153,9 @@ impl Typesetter<'_> {
         let beside = inner.width - value.width - 4.0;
         let mut boxes = Vec::new();
         if beside > NARROWEST {
-            let mut both = LayoutBox::stacked(&inner.what_is_checked(said, check, beside));
-            both.put(&value.content, inner.width - value.width, 0.0);
+            let mut both = LayoutBox::stacked(inner.what_is_checked(said, check, beside));
             both.height = both.height.max(value.content.height);
+            both.put(value.content, inner.width - value.width, 0.0);
             boxes.push(both);
         } else {
             boxes.extend(inner.what_is_checked(said, check, inner.width));
@@ -171,7 +171,7 @@ impl Typesetter<'_> {
             let quiet = TextStyle::plain(size::SMALL, theme::QUIET.light);
             boxes.extend(inner.text(&otherwise, quiet, AFTER_TICK, 0.0));
         }
-        let inner = LayoutBox::stacked(&boxes);
+        let inner = LayoutBox::stacked(boxes);
         let height = inner.height + 2.6;
         let low = Point::new(0.0, 0.0);
         let high = Point::new(self.width, height);
@@ -184,7 +184,7 @@ impl Typesetter<'_> {
             height: height + if last { 2.0 } else { 0.0 },
             ..LayoutBox::default()
         };
-        card.put(&inner, 3.0, 1.3);
+        card.put(inner, 3.0, 1.3);
         card
     }
 

@@ -87,11 +87,11 @@ impl Typesetter<'_> {
     }
 
     /// Boxes beside each other, each as wide as this typesetter's column.
-    pub(super) fn beside(&self, boxes: &[LayoutBox]) -> LayoutBox {
+    pub(super) fn beside(&self, boxes: impl IntoIterator<Item = LayoutBox>) -> LayoutBox {
         let mut whole = LayoutBox::default();
-        for (at, part) in boxes.iter().enumerate() {
-            whole.put(part, at as f64 * (self.width + BETWEEN), 0.0);
+        for (at, part) in boxes.into_iter().enumerate() {
             whole.height = whole.height.max(part.height);
+            whole.put(part, at as f64 * (self.width + BETWEEN), 0.0);
         }
         whole
     }

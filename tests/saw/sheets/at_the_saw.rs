@@ -180,7 +180,7 @@ fn a_template_says_where_the_saw_cuts_wider() {
             panic!("no sled")
         };
         let (plan, _) = plan_sled(&lattice, "mine", &sled, SledWork::default()).unwrap();
-        let booklet = booklet(&BookletWork {
+        let work = BookletWork {
             lattice: &lattice,
             sled: Some((&plan, &sled)),
             router: None,
@@ -192,7 +192,8 @@ fn a_template_says_where_the_saw_cuts_wider() {
             advice: None,
             wood: &[],
             filled: None,
-        });
+        };
+        let booklet = booklet(&work, None);
         let titles = booklet.templates.iter().map(|drawing| &drawing.title);
         let saying = titles.filter(|title| title.starts_with("Drawn notches of bundle"));
         assert_eq!(saying.count(), told, "{kerf}");
