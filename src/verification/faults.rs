@@ -1,7 +1,7 @@
 //! What is wrong with a program: code, place, sentence; and the ledger that collects it.
 
 use crate::phrase::Phrase;
-use crate::units::decimal;
+use crate::units::Fine;
 
 /// Every code of a fault, and what it means.
 pub const CODES: &[(&str, &str)] = &[
@@ -160,10 +160,9 @@ pub const PART_CODES: &[(&str, &str)] = &[
     ("set-up-surplus", "a stop more than there are set-ups"),
 ];
 
-/// A figure in mm for a sentence about the program, with three decimals: a program's own last
-/// digit, whatever units its reader likes.
-pub(super) fn figure(mm: f64) -> String {
-    decimal(mm, 3).map_or_else(|_| "no figure".to_owned(), |text| format!("{text} mm"))
+/// A length for a sentence about a program: to a program's own last digit.
+pub(super) fn figure(mm: f64) -> Fine {
+    Fine(mm)
 }
 
 /// One thing that is wrong with a program, or that the person at the machine should know.

@@ -3,7 +3,7 @@
 use crate::finding::Finding;
 use crate::machines::Router;
 use crate::phrase;
-use crate::units::{Feed, Mm, decimal};
+use crate::units::{Feed, Fine, Mm, decimal};
 
 /// Speeds and feeds after the machine's limits.
 #[derive(Debug, Clone, Copy)]
@@ -126,12 +126,6 @@ pub(super) fn deflection(router: &Router, feed: f64, rpm: f64, depth: f64) -> f6
 /// Nobody takes less at once, mm. Common practice, no source.
 const LEAST_DEPTH_MM: f64 = 0.1;
 
-/// A length whose second decimal says too little: what is warned of may lie just beyond what is asked
-/// for.
-fn fine(mm: f64) -> String {
-    format!("{} mm", decimal(mm, 4).unwrap_or_default())
-}
-
 /// A warning where the cutter bends aside too far, with the depth per pass that would do.
 pub(super) fn deflection_warning(router: &Router, bent: f64, depth: f64) -> Option<Finding> {
     let most = router.cutting.most_deflection;
@@ -140,9 +134,9 @@ pub(super) fn deflection_warning(router: &Router, bent: f64, depth: f64) -> Opti
     }
     let text = phrase!(
         "the cutter's end bends aside by about {} while it takes {} at once; {} is asked for",
-        fine(bent),
+        Fine(bent),
         Mm(depth),
-        fine(most)
+        Fine(most)
     );
     // Rounded down, so that it is enough.
     let enough = (depth * most / bent * 100.0).floor() / 100.0;

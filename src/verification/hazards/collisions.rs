@@ -33,13 +33,17 @@ impl Watch<'_> {
                     (least - low).max(high - most)
                 };
                 if beyond > BEYOND_MM {
-                    let text = format!("{} goes {} beyond the travel", AXES[axis], figure(beyond));
+                    let text = phrase!(
+                        "{} goes {} beyond the travel",
+                        AXES[axis].to_string(),
+                        figure(beyond)
+                    );
                     self.fault("outside-travel", step.line, text);
                 }
             }
             let table = limits.table_z_mm.filter(|_| axis == 2);
             if let Some(depth) = table.map(|table| table - low).filter(|d| *d > BEYOND_MM) {
-                let text = format!("the cutter goes {} into the table", figure(depth));
+                let text = phrase!("the cutter goes {} into the table", figure(depth));
                 self.fault("into-table", step.line, text);
             }
         }
@@ -67,9 +71,10 @@ impl Watch<'_> {
         let to_nowhere = (0..3).any(|axis| step.from[axis].is_some() && step.to[axis].is_none());
         if to_nowhere {
             let height = decimal((top * 1000.0).ceil() / 1000.0, 3).unwrap_or_default();
-            let text = format!(
+            let text = phrase!(
                 "where this ends depends on a place or zero stored in the machine (as of G53, G28 and \
-                 G55): write the places from the program's own zero (G54), a rise as G0 Z{height} or more"
+                 G55): write the places from the program's own zero (G54), a rise as G0 Z{} or more",
+                height
             );
             self.fault("position-unknown", step.line, text);
         } else if !(rises || stays_high || waits) {

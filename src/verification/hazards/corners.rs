@@ -1,6 +1,7 @@
 //! Corners that a control may round while the cutter touches a strip.
 
 use super::watch::{AT_TOP_MM, MoveBefore, Watch};
+use crate::phrase;
 use crate::verification::faults::figure;
 use crate::verification::gcode::codes::PathControl;
 use crate::verification::gcode::state::{Point3, ToolMove};
@@ -49,7 +50,7 @@ impl Watch<'_> {
         let lowest = before.lowest.min(leg.lowest).max(way.from[2] - reach);
         let in_wood = lowest < -AT_TOP_MM && self.is_near(way.from, reach);
         if turn > NO_CORNER && in_wood {
-            let text = format!(
+            let text = phrase!(
                 "the control may round this corner by {} where the cutter touches a strip; {} is \
                  allowed: turn in the air, or say G61",
                 figure(bound),

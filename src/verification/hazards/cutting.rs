@@ -1,6 +1,8 @@
 //! The cutter in the wood: what it removes, and whether it may.
 
 use super::watch::{AT_TOP_MM, Watch};
+use crate::phrase;
+use crate::phrase::Phrase;
 use crate::verification::faults::figure;
 use crate::verification::gcode::state::ToolMove;
 use crate::verification::simulation::bundle::BRUSH_HEIGHT_MM;
@@ -59,7 +61,7 @@ impl Watch<'_> {
             {
                 let height = figure(height);
                 let limit = figure(limit);
-                let text = format!("this takes {height} in one pass, the limit is {limit}");
+                let text = phrase!("this takes {} in one pass, the limit is {}", height, limit);
                 self.fault("pass-too-deep", line, text);
             }
             self.check_spindle(step, "cuts");
@@ -78,7 +80,7 @@ impl Watch<'_> {
             self.fault("low-rapid", line, text);
         }
         if let Some(height) = met.shank {
-            let text = format!(
+            let text = phrase!(
                 "the flutes are too short: {} of wood stand beside the shank",
                 figure(height)
             );
@@ -95,7 +97,7 @@ impl Watch<'_> {
         if is_plunge || !self.ways_in.admit(way, radius) {
             let height = figure(height);
             let way_in = self.ways_in.advice();
-            let text = format!("this goes down into {height} of wood: {way_in}");
+            let text = phrase!("this goes down into {} of wood: {}", height, way_in);
             self.fault("plunge", line, text);
             return false;
         }
@@ -185,13 +187,14 @@ fn slant(way: &KnownMove) -> f64 {
     y.abs() / x.hypot(y)
 }
 
-fn rapid_text(height: f64, only_bent: bool) -> String {
+fn rapid_text(height: f64, only_bent: bool) -> Phrase {
     let height = figure(height);
     if only_bent {
-        return format!(
-            "on a control that runs each axis at its own speed this rapid goes through {height} \
-             of wood: one axis at a time below the top"
+        return phrase!(
+            "on a control that runs each axis at its own speed this rapid goes through {} \
+             of wood: one axis at a time below the top",
+            height
         );
     }
-    format!("this rapid goes through {height} of wood")
+    phrase!("this rapid goes through {} of wood", height)
 }

@@ -4,6 +4,7 @@
 use super::collisions::{below, point_gap};
 use super::watch::{AT_TOP_MM, Watch};
 use crate::geometry::Point;
+use crate::phrase;
 use crate::verification::faults::figure;
 use crate::verification::gcode::state::{Point3, ToolMove};
 use crate::verification::simulation::sweep::{KnownMove, chords};
@@ -22,7 +23,7 @@ impl Watch<'_> {
         }
         let into = -rows.mitre_depth_mm - lowest;
         if into > off.depth_mm {
-            let text = format!(
+            let text = phrase!(
                 "the tool goes {} below the mitres' floor, into the skin that joins the pieces",
                 figure(into)
             );
@@ -48,7 +49,7 @@ impl Watch<'_> {
                 });
             let worst = hurt.max_by(|a, b| a.1.total_cmp(&b.1));
             if let Some((piece, deep)) = worst {
-                let text = format!(
+                let text = phrase!(
                     "this cuts {} into piece {}, or as much into its lap's walls or floor",
                     figure(deep),
                     piece.index

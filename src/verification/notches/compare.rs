@@ -5,6 +5,7 @@ use super::report::NotchReport;
 use super::seen::{CrossingNotch, NotchOnPlane, Seen, wanted_ends};
 use super::slots::{FoundSlot, cuts, find_slots};
 use super::webs::{TopOnPlane, Webs};
+use crate::phrase;
 use crate::verification::faults::{Fault, figure};
 use crate::verification::simulation::bundle::SimulatedBundle;
 use crate::verification::simulation::plane::WoodPlane;
@@ -152,9 +153,14 @@ fn surplus_fault(slot: &FoundSlot) -> Fault {
     let [first, last] = slot.strips.map(|strip| strip + 1);
     let x = figure(slot.centre_mm[0]);
     let width = figure(slot.width_mm[1]);
-    let text = format!(
-        "a cut that nobody wanted: at x {x}, {width} wide, {} deep, strips {first} to {last}",
-        figure(slot.depth_mm[1])
+    let depth = figure(slot.depth_mm[1]);
+    let text = phrase!(
+        "a cut that nobody wanted: at x {}, {} wide, {} deep, strips {} to {}",
+        x,
+        width,
+        depth,
+        first,
+        last
     );
     Fault::at("notch-surplus", slot.line, text)
 }

@@ -2,6 +2,7 @@
 
 use super::report::NotchReport;
 use super::seen::{Seen, middle};
+use crate::phrase;
 use crate::verification::faults::{Fault, figure};
 use crate::verification::tolerances::Tolerances;
 use crate::verification::workpiece::ExpectedNotch;
@@ -143,8 +144,9 @@ fn off(report: &NotchReport, tolerances: &Tolerances) -> Vec<Fault> {
     let mut faults = Vec::new();
     for one in errors {
         if one.error_mm.abs() > one.allowed_mm {
-            let text = format!(
-                "notch {number}: its {} is {} off, {} is allowed",
+            let text = phrase!(
+                "notch {}: its {} is {} off, {} is allowed",
+                number,
                 one.what,
                 figure(one.error_mm),
                 figure(one.allowed_mm)

@@ -1,5 +1,6 @@
 //! The wood that stays between neighbouring notches.
 
+use crate::phrase;
 use crate::verification::faults::{Fault, figure};
 use crate::verification::workpiece::ExpectedNotch;
 
@@ -59,8 +60,12 @@ impl<'a> Webs<'a> {
                 let a = self.notches.get(a)?.index;
                 let b = self.notches.get(b)?.index;
                 let thin = figure(-least);
-                let text =
-                    format!("the wood between notches {a} and {b} is {thin} thinner than planned");
+                let text = phrase!(
+                    "the wood between notches {} and {} is {} thinner than planned",
+                    a,
+                    b,
+                    thin
+                );
                 Some(Fault::at("thin-web", 0, text))
             })
             .collect()

@@ -2,6 +2,8 @@
 
 use super::carry_out::{Program, Until};
 use super::report::ProgramReport;
+use crate::phrase;
+use crate::phrase::Phrase;
 use crate::verification::faults::{Fault, figure};
 use crate::verification::hazards::Watch;
 use crate::verification::limits::Limits;
@@ -53,7 +55,7 @@ impl<R: BufRead + Seek> Program<R> {
         for mortise in expected {
             let [x, y] = [mortise.x_mm, mortise.y_mm].map(|[low, high]| high - low);
             if limits.tool_diameter_mm > x.min(y) + BRUSH_WIDTH_MM {
-                let text = format!(
+                let text = phrase!(
                     "the cutter of {} is wider than mortise {}, {}",
                     figure(limits.tool_diameter_mm),
                     mortise.index,
@@ -167,7 +169,7 @@ fn surplus(
             }
             beyond = beyond.max(cut.ends[1] - from);
             if beyond > BRUSH_HEIGHT_MM {
-                let text = format!(
+                let text = phrase!(
                     "this cuts {} outside the mortises, at X {} and Y {}",
                     figure(beyond),
                     figure((cut.ends[0] + cut.ends[1]) / 2.0),
@@ -256,7 +258,7 @@ impl MortiseMeasure {
         let [left, right] = mortise.x_mm;
         let number = mortise.index;
         let mut faults = Vec::new();
-        let mut add = |code, text: String| faults.push(Fault::at(code, self.line, text));
+        let mut add = |code, text: Phrase| faults.push(Fault::at(code, self.line, text));
         let mut report = NotchReport {
             index: number,
             centre_error_mm: None,
@@ -268,7 +270,7 @@ impl MortiseMeasure {
             ok: false,
         };
         let Some([x, _]) = self.extent else {
-            add("mortise-missing", format!("mortise {number} is not cut"));
+            add("mortise-missing", phrase!("mortise {} is not cut", number));
             return (report, faults);
         };
         report.centre_error_mm = Some((x[0] + x[1] - left - right) / 2.0);
@@ -283,8 +285,9 @@ impl MortiseMeasure {
             shallow
         };
         if let Some([y, wide]) = self.standing {
-            let text = format!(
-                "mortise {number}: {} of wood stand inside its walls at Y {}",
+            let text = phrase!(
+                "mortise {}: {} of wood stand inside its walls at Y {}",
+                number,
                 figure(wide),
                 figure(y)
             );
@@ -292,8 +295,9 @@ impl MortiseMeasure {
         }
         let allowed = tolerances.depth_mm;
         if report.depth_error_mm.abs() > allowed {
-            let text = format!(
-                "mortise {number}: its depth is {} off, {} is allowed",
+            let text = phrase!(
+                "mortise {}: its depth is {} off, {} is allowed",
+                number,
                 figure(report.depth_error_mm),
                 figure(allowed)
             );

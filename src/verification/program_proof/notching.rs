@@ -2,6 +2,7 @@
 
 use super::carry_out::{Program, Until};
 use super::report::ProgramReport;
+use crate::phrase;
 use crate::verification::faults::{Fault, FaultLedger, figure};
 use crate::verification::hazards::{NotchSlot, Watch};
 use crate::verification::limits::Limits;
@@ -84,7 +85,7 @@ fn check_tool(expected: &[ExpectedNotch], limits: &Limits, faults: &mut FaultLed
     for notch in expected {
         let across = notch.width_mm * notch.angle_rad.sin();
         if limits.tool_diameter_mm > across + BRUSH_WIDTH_MM {
-            let text = format!(
+            let text = phrase!(
                 "the cutter of {} is wider than notch {}, {} square to its walls",
                 figure(limits.tool_diameter_mm),
                 notch.index,

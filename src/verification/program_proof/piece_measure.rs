@@ -1,6 +1,7 @@
 //! What the planes of simulated sticks show of each piece.
 
 use crate::geometry::Point;
+use crate::phrase;
 use crate::verification::faults::{Fault, figure};
 use crate::verification::notches::NotchReport;
 use crate::verification::simulation::bundle::{BRUSH_HEIGHT_MM, SimulatedBundle};
@@ -233,8 +234,9 @@ impl PieceMeasure<'_> {
             faults.extend(self.end_fault(name, end));
         }
         if self.shallow > self.off.depth_mm {
-            let text = format!(
-                "piece {number}: beside a facet the cut ends {} above the mitres' floor",
+            let text = phrase!(
+                "piece {}: beside a facet the cut ends {} above the mitres' floor",
+                number,
                 figure(self.shallow)
             );
             faults.push(Fault::at("mitre-depth", self.line, text));
@@ -272,8 +274,10 @@ impl PieceMeasure<'_> {
         let (code, text) = if end.worst > NOT_CUT_MM {
             (
                 "facet-missing",
-                format!(
-                    "piece {number}: at its end {name} to the datum end a facet is not cut: {} of wood stand before it at Y {}",
+                phrase!(
+                    "piece {}: at its end {} to the datum end a facet is not cut: {} of wood stand before it at Y {}",
+                    number,
+                    name,
                     figure(end.worst),
                     figure(end.y)
                 ),
@@ -281,8 +285,10 @@ impl PieceMeasure<'_> {
         } else if end.worst > 0.0 {
             (
                 "facet-off",
-                format!(
-                    "piece {number}: at its end {name} to the datum end {} of wood stand before a facet at Y {}",
+                phrase!(
+                    "piece {}: at its end {} to the datum end {} of wood stand before a facet at Y {}",
+                    number,
+                    name,
                     figure(end.worst),
                     figure(end.y)
                 ),
@@ -290,8 +296,10 @@ impl PieceMeasure<'_> {
         } else {
             (
                 "piece-cut",
-                format!(
-                    "piece {number}: at its end {name} to the datum end {} of wood are lacking at Y {}",
+                phrase!(
+                    "piece {}: at its end {} to the datum end {} of wood are lacking at Y {}",
+                    number,
+                    name,
                     figure(-end.worst),
                     figure(end.y)
                 ),
@@ -305,22 +313,26 @@ impl PieceMeasure<'_> {
         let (code, text) = if found.standing > lap.width_mm / 2.0 {
             (
                 "lap-missing",
-                format!("piece {number}: lap {at} is not cut"),
+                phrase!("piece {}: lap {} is not cut", number, at),
             )
         } else if found.standing > 0.0 {
             (
                 "lap-width",
-                format!(
-                    "piece {number}: {} of wood stand inside the walls of lap {at} at Y {}",
+                phrase!(
+                    "piece {}: {} of wood stand inside the walls of lap {} at Y {}",
+                    number,
                     figure(found.standing),
+                    at,
                     figure(found.y)
                 ),
             )
         } else if found.depth_error.abs() > self.off.depth_mm {
             (
                 "lap-depth",
-                format!(
-                    "piece {number}: the depth of lap {at} is {} off",
+                phrase!(
+                    "piece {}: the depth of lap {} is {} off",
+                    number,
+                    at,
                     figure(found.depth_error)
                 ),
             )
