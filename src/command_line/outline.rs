@@ -68,6 +68,7 @@ pub(super) fn run(asked: &OutlineArguments, inputs: &Inputs, shown: Shown) -> Ou
             sled: sled.as_ref().map(|sled| &sled.machine),
             sled_work: job.sled,
             slots: slots.as_deref(),
+            marked_in: shown.units,
             ..SheetParts::of_strips(&job.panel, lattice, &laser.machine)
         },
         files: drawing_files(&asked.output, asked.dxf.into()),

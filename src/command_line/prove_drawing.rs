@@ -89,6 +89,7 @@ pub(super) fn proof(
         sled: sled.as_ref().map(|sled| &sled.machine),
         sled_work: job.sled,
         slots: slots.as_deref(),
+        marked_in: shown.units,
         ..SheetParts::of_strips(&job.panel, lattice, &laser.machine)
     };
     for ware in &wares {

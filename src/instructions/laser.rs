@@ -8,6 +8,7 @@ use super::safety::SafetyNotes;
 use super::stock::MeasuredStock;
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::lattice::Face;
+use crate::units::UnitSystem;
 use float_cmp::ApproxEq;
 use serde::Serialize;
 
@@ -108,6 +109,9 @@ pub struct LaserPlan {
     /// What labels of story sticks say besides numbers and centres.
     #[serde(skip)]
     pub stick_labels: StickLabels,
+    /// Units of the places that are written on story sticks and base inserts.
+    #[serde(skip)]
+    pub marked_in: UnitSystem,
     /// Blanks of pieces, cut with their half laps in them.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub lapped: Vec<LappedBlank>,

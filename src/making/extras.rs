@@ -27,6 +27,7 @@ impl Made {
         let parts = SheetParts {
             sled: sled.filter(|sled| sled.rack.is_some()),
             sled_work: order.job.sled,
+            marked_in: order.units,
             ..SheetParts::of_strips(&order.job.panel, lattice, laser.machine)
         };
         let mut notches = lattice.bundles.iter().flat_map(|bundle| &bundle.notches);

@@ -8,6 +8,7 @@ use crate::instructions::laser::Ware;
 use crate::lattice::{Lattice, Panel};
 use crate::machines::{Chosen, Guides, Laser, Sled, SledWork, Station};
 use crate::planning::{RackOrder, WareBatch, plan_pieces, plan_sled};
+use crate::units::UnitSystem;
 use crate::verification::outline::{
     GuideOrder, Labels, LappedOrder, WantedPart, comb_wanted, deepest_piece, gauge_wanted,
     pieces_wanted, rack_wanted, strips_wanted,
@@ -32,6 +33,8 @@ pub struct SheetParts<'a> {
     pub sled_work: SledWork,
     /// Of base inserts: distances from key to blade; of a comb: widths of its slots.
     pub slots: Option<&'a [f64]>,
+    /// Units of the places that are written on story sticks and base inserts.
+    pub marked_in: UnitSystem,
 }
 
 impl<'a> SheetParts<'a> {
@@ -46,6 +49,7 @@ impl<'a> SheetParts<'a> {
             sled: None,
             sled_work: SledWork::default(),
             slots: None,
+            marked_in: UnitSystem::Millimetres,
         }
     }
 
@@ -103,7 +107,7 @@ impl<'a> SheetParts<'a> {
         match (ware, self.filled, self.sled) {
             _ if self.is_cut(ware) => Err(vec![strips_are_cut()]),
             (Ware::Strips, ..) => WareBatch::strips(self.lattice, self.laser),
-            (Ware::Sticks, ..) => WareBatch::sticks(self.lattice, self.laser),
+            (Ware::Sticks, ..) => WareBatch::sticks(self.lattice, self.laser, self.marked_in),
             (Ware::Comb, ..) => WareBatch::comb(self.lattice, self.slots, self.laser),
             (Ware::Pieces, Some(filled), _) => {
                 WareBatch::pieces(self.panel, filled, self.laser).with_parts()
@@ -125,8 +129,12 @@ impl<'a> SheetParts<'a> {
             }
             (Ware::Inserts, _, Some(sled)) => {
                 let distances = self.key_distances(sled);
-                let distances = distances.as_deref();
-                WareBatch::inserts(self.lattice, &RackOrder { sled, distances }, self.laser)
+                let order = RackOrder {
+                    sled,
+                    distances: distances.as_deref(),
+                    marked_in: self.marked_in,
+                };
+                WareBatch::inserts(self.lattice, &order, self.laser)
             }
             (Ware::Pieces | Ware::Lapped | Ware::Blocks | Ware::Guide, None, _) => {
                 Err(lacking("infill", "the job has no pieces"))
@@ -160,7 +168,7 @@ impl<'a> SheetParts<'a> {
         match (ware, self.filled, self.sled) {
             _ if self.is_cut(ware) => Vec::new(),
             (Ware::Strips, ..) => strips_wanted(self.lattice, fit),
-            (Ware::Sticks, ..) => gauge_wanted(self.lattice, fit),
+            (Ware::Sticks, ..) => gauge_wanted(self.lattice, fit, self.marked_in),
             (Ware::Comb, ..) => comb_wanted(self.lattice, self.slots),
             (Ware::Pieces, Some(filled), _) => pieces_wanted(filled, self.laser.cutter.is_some()),
             (Ware::Lapped, Some(filled), _) => LappedOrder {
@@ -185,7 +193,13 @@ impl<'a> SheetParts<'a> {
             }
             (Ware::Inserts, _, Some(sled)) => {
                 let distances = self.key_distances(sled);
-                rack_wanted(self.lattice, sled, fit, distances.as_deref())
+                rack_wanted(
+                    self.lattice,
+                    sled,
+                    fit,
+                    distances.as_deref(),
+                    self.marked_in,
+                )
             }
             _ => Vec::new(),
         }

@@ -9,6 +9,7 @@ use crate::lattice::{Frame, Lattice};
 use crate::machines::Laser;
 use crate::making::{SheetParts, frame_safety, member_names, report};
 use crate::phrase::counted;
+use crate::units::UnitSystem;
 use crate::verification::outline::{
     DrawingsReport, FrameOrder, OutlineFault, ReadDrawing, WantedPart, check_frame, check_panel,
     has_cuts, holds_any, holds_members,
@@ -132,7 +133,31 @@ fn read_all(files: &[&[u8]]) -> Vec<ReadDrawing> {
     files.iter().map(|bytes| ReadDrawing::of(bytes)).collect()
 }
 
+/// Places on story sticks and base inserts are read in the units in which less is wrong: which ones were asked
+/// for is not said in the job.
 fn of_wares(files: &[ReadDrawing], parts: &SheetParts<'_>, wares: &[Ware]) -> Tried {
+    let tried = of_wares_marked(files, parts, wares);
+    let has_places = |ware: &Ware| matches!(ware, Ware::Sticks | Ware::Inserts);
+    if tried.faults.is_empty() || !wares.iter().any(has_places) {
+        return tried;
+    }
+    let marked_in = match parts.marked_in {
+        UnitSystem::Millimetres => UnitSystem::Inches,
+        UnitSystem::Inches => UnitSystem::Millimetres,
+    };
+    let parts = SheetParts {
+        marked_in,
+        ..*parts
+    };
+    let other = of_wares_marked(files, &parts, wares);
+    if other.faults.len() < tried.faults.len() {
+        other
+    } else {
+        tried
+    }
+}
+
+fn of_wares_marked(files: &[ReadDrawing], parts: &SheetParts<'_>, wares: &[Ware]) -> Tried {
     let wanted: Vec<Vec<WantedPart>> = wares
         .iter()
         .map(|ware| parts.wanted(*ware, wares))

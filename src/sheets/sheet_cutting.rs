@@ -5,7 +5,7 @@ use super::measured_figures::measured_section;
 use super::measured_stock::stock_section;
 use super::panel::assembly_block;
 use crate::geometry::tolerance::POSITION;
-use crate::instructions::laser::{LaserPlan, RowsFound, SheetFile, StickLabels, Unlabelled, Ware};
+use crate::instructions::laser::{LaserPlan, RowsFound, SheetFile, Unlabelled, Ware};
 use crate::instructions::sheet::{Block, Figure, Section, SetupSheet, SheetPart, Table, TableCell};
 use crate::phrase;
 use crate::phrase::Phrase;
@@ -410,9 +410,10 @@ fn what_to_do(ware: Ware, plan: &LaserPlan) -> Phrase {
             phrase!("Check each block against a bevel gauge or a drawing that you trust.")
         }
         Ware::Guide => guide_words(),
-        Ware::Sticks => stick_words(plan.stick_labels),
+        Ware::Sticks => stick_words(plan),
         Ware::Inserts => phrase!(
-            "Each label says how far a key slot's centre is from the blade's, in millimetres. Measure it before you trust it, and write what you measured into the sled's profile."
+            "Each label says how far a key slot's centre is from the blade's, in {}. Measure it before you trust it, and write what you measured into the sled's profile.",
+            plan.marked_in.name()
         ),
         Ware::Comb => phrase!(
             "Push a strip into slot after slot. Write the label of the one that fits, and the thickness of that strip, into the profile: a table [fit] with slot and strip. Every notch of strips, every notch on story sticks and every key slot of base inserts is then drawn that much wider than what goes into it."
@@ -421,9 +422,11 @@ fn what_to_do(ware: Ware, plan: &LaserPlan) -> Phrase {
 }
 
 /// How a story stick is read.
-fn stick_words(labels: StickLabels) -> Phrase {
+fn stick_words(plan: &LaserPlan) -> Phrase {
+    let labels = plan.stick_labels;
     let mut words = phrase!(
-        "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in millimetres from that end"
+        "The left end is the strips' datum end. Each label says a notch's number and where its centre is, in {} from that end",
+        plan.marked_in.name()
     );
     words.append(match labels.faces {
         true => phrase!(

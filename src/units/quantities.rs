@@ -43,6 +43,16 @@ pub enum UnitSystem {
     Inches,
 }
 
+impl UnitSystem {
+    /// As a sentence has them.
+    pub fn name(self) -> &'static str {
+        match self {
+            UnitSystem::Millimetres => "millimetres",
+            UnitSystem::Inches => "inches",
+        }
+    }
+}
+
 /// The most length that will do, in mm; printed rounded down.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AtMost(pub f64);

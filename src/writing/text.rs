@@ -172,7 +172,7 @@ impl TextPage {
         let mut filled = indent;
         let mut empty = true;
         let words = text
-            .split(|letter| matches!(letter, ' ' | '\n' | '\t'))
+            .split([' ', '\n', '\t'])
             .filter(|word| !word.is_empty());
         for word in words.flat_map(|word| pieces(word, room)) {
             let letters = word.chars().count();

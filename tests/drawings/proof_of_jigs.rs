@@ -6,6 +6,7 @@ use lapwright::instructions::laser::LaserPlan;
 use lapwright::machines::{Guides, Laser, Machine, Sled};
 use lapwright::planning::{RackOrder, WareBatch, plan_pieces, plan_sheets};
 use lapwright::reading::{read_job, read_machine, read_pattern, shipped_machine, shipped_pattern};
+use lapwright::units::UnitSystem;
 use lapwright::verification::outline::{
     GuideOrder, Labels, WantedPart, comb_wanted, gauge_wanted, prove_drawings, rack_wanted,
 };
@@ -50,6 +51,8 @@ fn turned(job: &str) -> String {
     )
 }
 
+const MM: UnitSystem = UnitSystem::Millimetres;
+
 struct Case {
     plan: LaserPlan,
     wanted: Vec<WantedPart>,
@@ -65,10 +68,14 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
     };
     let list = [30.0, 31.0, 77.25];
     let rack = |distances| {
-        let order = RackOrder { sled, distances };
+        let order = RackOrder {
+            sled,
+            distances,
+            marked_in: MM,
+        };
         Case {
             plan: laid(WareBatch::inserts(lattice, &order, laser).unwrap()),
-            wanted: rack_wanted(lattice, sled, laser.fit, distances),
+            wanted: rack_wanted(lattice, sled, laser.fit, distances, MM),
         }
     };
     let pattern = shipped_pattern("square-hemp-leaf").unwrap();
@@ -87,8 +94,8 @@ fn cases(text: &str, laser: &Laser, sled: &Sled) -> Vec<Case> {
         rack(None),
         rack(Some(&list)),
         Case {
-            plan: laid(WareBatch::sticks(lattice, laser).unwrap()),
-            wanted: gauge_wanted(lattice, laser.fit),
+            plan: laid(WareBatch::sticks(lattice, laser, MM).unwrap()),
+            wanted: gauge_wanted(lattice, laser.fit, MM),
         },
         Case {
             plan: laid(WareBatch::comb(lattice, None, laser).unwrap()),
@@ -280,9 +287,9 @@ fn sticks_of_slanting_grids_prove_clean_and_not_for_each_other() {
     for text in [DIAMOND, TRIANGULAR] {
         let job = read_job("job.toml", text).unwrap_or_else(|bad| panic!("{:?}", bad.findings));
         let lattice = job.panel.lattice();
-        let sticks = WareBatch::sticks(lattice, &laser).unwrap();
+        let sticks = WareBatch::sticks(lattice, &laser, MM).unwrap();
         let (plan, _) = plan_sheets("", "laser", vec![sticks], &laser, &name).unwrap();
-        let wanted = gauge_wanted(lattice, laser.fit);
+        let wanted = gauge_wanted(lattice, laser.fit, MM);
         assert!(wanted.len() > 4);
         assert_eq!(
             faults(&plan, &wanted, &laser, DxfVersion::R2000),
@@ -296,4 +303,65 @@ fn sticks_of_slanting_grids_prove_clean_and_not_for_each_other() {
             assert!(found.contains(&"words"), "{found:?}");
         }
     }
+}
+
+/// 38.1 mm are 1.5 in: five notches from 0.75 in on.
+#[test]
+fn places_are_written_in_inches_where_they_are_read() {
+    let (laser, sled) = laser_and_sled();
+    let text = "title = \"x\"\n[grid]\nkind = \"square\"\npitch = \"1.5 in\"\ncolumns = 4\nrows = 4\noverhang = \"0.75 in\"\n\n\
+                [strip]\nthickness = \"0.125 in\"\ndepth = \"0.5 in\"\n";
+    let job = read_job("job.toml", text).unwrap_or_else(|bad| panic!("{:?}", bad.findings));
+    let lattice = job.panel.lattice();
+    let name = |at: usize, _| format!("{at}.dxf");
+    for marked_in in [UnitSystem::Inches, MM] {
+        let order = RackOrder {
+            sled: &sled,
+            distances: None,
+            marked_in,
+        };
+        let sticks = WareBatch::sticks(lattice, &laser, marked_in).unwrap();
+        let inserts = WareBatch::inserts(lattice, &order, &laser).unwrap();
+        for (batch, wanted) in [
+            (
+                sticks,
+                [UnitSystem::Inches, MM].map(|units| gauge_wanted(lattice, laser.fit, units)),
+            ),
+            (
+                inserts,
+                [UnitSystem::Inches, MM]
+                    .map(|units| rack_wanted(lattice, &sled, laser.fit, None, units)),
+            ),
+        ] {
+            let (plan, _) = plan_sheets("", "laser", vec![batch], &laser, &name).unwrap();
+            let [inches, mm] = wanted;
+            let (own, other) = match marked_in {
+                UnitSystem::Inches => (&inches, &mm),
+                UnitSystem::Millimetres => (&mm, &inches),
+            };
+            let found = |wanted: &[WantedPart]| faults(&plan, wanted, &laser, DxfVersion::R2000);
+            assert_eq!(found(own), [] as [&str; 0]);
+            assert!(found(other).contains(&"words"));
+        }
+    }
+    let words = |parts: Vec<WantedPart>| -> Vec<String> {
+        let texts = parts
+            .into_iter()
+            .flat_map(|part| part.engraved.unwrap().texts);
+        texts.map(|text| text.words).collect()
+    };
+    let told = words(gauge_wanted(lattice, laser.fit, UnitSystem::Inches));
+    let places = ["1 0.7500", "2 2.2500", "3 3.7500", "4 5.2500", "5 6.7500"];
+    assert_eq!(
+        told,
+        [&places[..], &["U1 C1 10 STRIPS INCHES", "50 MM"]].concat()
+    );
+    let told = words(rack_wanted(
+        lattice,
+        &sled,
+        laser.fit,
+        None,
+        UnitSystem::Inches,
+    ));
+    assert!(told.contains(&"1.5000".to_owned()), "{told:?}");
 }

@@ -3,7 +3,8 @@
 use super::super::measured_stock::measured_stock;
 use super::batch::WareBatch;
 use super::labels::{
-    Letters, across, check_label, check_line, fitting, letter_height, plate, rectangle, upward,
+    Letters, across, check_label, check_line, fitting, letter_height, place, plate, rectangle,
+    upward,
 };
 use crate::finding::{Document, Finding};
 use crate::geometry::tolerance::{DIRECTION, POSITION};
@@ -13,7 +14,7 @@ use crate::instructions::outline::CutPart;
 use crate::lattice::{Lattice, Notch};
 use crate::machines::{Laser, Sled, Station};
 use crate::phrase;
-use crate::units::{Mm, decimal};
+use crate::units::{Mm, UnitSystem};
 use float_cmp::ApproxEq;
 
 /// Least wood between two slots. Common practice, no source, mm.
@@ -35,6 +36,8 @@ pub struct RackOrder<'a> {
     pub sled: &'a Sled,
     /// Distances from the key's centre to the kerf's; else the steps of the lattice.
     pub distances: Option<&'a [f64]>,
+    /// Units of the places that are written on them.
+    pub marked_in: UnitSystem,
 }
 
 impl WareBatch {
@@ -49,7 +52,7 @@ impl WareBatch {
         rack: &RackOrder<'_>,
         laser: &Laser,
     ) -> Result<WareBatch, Vec<Finding>> {
-        let slots = InsertSlots::of(lattice, rack.sled, laser)?;
+        let slots = InsertSlots::of(lattice, rack, laser)?;
         let distances = match rack.distances {
             Some(given) => given.to_vec(),
             None => steps(lattice),
@@ -93,10 +96,17 @@ struct InsertSlots {
     key_slot: f64,
     /// As long as the sled's widest block.
     key_length: f64,
+    /// Units of the places that are written on it.
+    marked_in: UnitSystem,
 }
 
 impl InsertSlots {
-    fn of(lattice: &Lattice, sled: &Sled, laser: &Laser) -> Result<InsertSlots, Vec<Finding>> {
+    fn of(
+        lattice: &Lattice,
+        rack: &RackOrder<'_>,
+        laser: &Laser,
+    ) -> Result<InsertSlots, Vec<Finding>> {
+        let sled = rack.sled;
         let notches = || lattice.bundles.iter().flat_map(|bundle| &bundle.notches);
         if notches().any(|notch: &Notch| notch.angle.cos().approx_ne(0.0, DIRECTION)) {
             let text = "key slots stand square to the blade's distance: they serve square notches";
@@ -121,6 +131,7 @@ impl InsertSlots {
             blade_length,
             key_slot: kerf + laser.fit.map_or(0.0, |fit| fit.slot - fit.strip),
             key_length,
+            marked_in: rack.marked_in,
         })
     }
 }
@@ -171,8 +182,11 @@ fn insert(
     let depth = slots.blade_length + 2.0 * END_MM;
     let middle = depth / 2.0;
     let above = middle + slots.key_length / 2.0 + letters.clear;
-    let figure = |value| decimal(value, 2).unwrap_or_default();
-    let sizes = format!("KEY {} KERF {}", figure(slots.kerf), figure(slots.kerf));
+    let kerf = place(slots.kerf, slots.marked_in);
+    let sizes = match slots.marked_in {
+        UnitSystem::Millimetres => format!("KEY {kerf} KERF {kerf}"),
+        UnitSystem::Inches => format!("INCHES KEY {kerf} KERF {kerf}"),
+    };
     let height = letter_height(
         laser,
         room_for_letters(group, slots, [above, depth], &letters, &sizes),
@@ -191,7 +205,7 @@ fn insert(
             slots.key_slot,
             slots.key_length,
         ));
-        strokes.extend(upward(&figure(*distance), x, above, height));
+        strokes.extend(upward(&place(*distance, slots.marked_in), x, above, height));
     }
     let line = Point::new(beside, END_MM);
     strokes.push(check_line(line));
@@ -232,7 +246,7 @@ fn room_for_letters(
     let height = fitting(sizes, 50.0, height);
     let labels = group
         .iter()
-        .map(|distance| decimal(*distance, 2).unwrap_or_default());
+        .map(|distance| place(*distance, slots.marked_in));
     labels.fold(height, |height, text| {
         fitting(&text, depth - letters.clear - above, height)
     })
@@ -247,6 +261,7 @@ mod tests {
         blade_length: 200.0,
         key_slot: 2.8,
         key_length: 60.0,
+        marked_in: UnitSystem::Millimetres,
     };
 
     #[test]

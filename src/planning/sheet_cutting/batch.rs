@@ -13,6 +13,7 @@ use crate::instructions::outline::CutPart;
 use crate::instructions::panel::AssemblyStep;
 use crate::instructions::stock::MeasuredStock;
 use crate::machines::Laser;
+use crate::units::UnitSystem;
 use float_cmp::ApproxEq;
 use std::collections::HashMap;
 
@@ -32,6 +33,8 @@ pub struct WareBatch {
     pub(super) labels: Vec<String>,
     pub(super) square_cuts: Vec<SquareCut>,
     pub(super) stick_labels: StickLabels,
+    /// Units of places that are written on it.
+    pub(super) marked_in: UnitSystem,
     pub(super) lapped: Vec<LappedBlank>,
     pub(super) assembly: Vec<AssemblyStep>,
     /// Whether the slot that fitted has a say in them.
@@ -55,6 +58,7 @@ impl WareBatch {
             labels: Vec::new(),
             square_cuts: Vec::new(),
             stick_labels: StickLabels::default(),
+            marked_in: UnitSystem::default(),
             lapped: Vec::new(),
             assembly: Vec::new(),
             fitted: false,
@@ -127,6 +131,7 @@ pub fn plan_sheets(
     let mut parts = Vec::new();
     let mut square_cuts: Vec<SquareCut> = Vec::new();
     let mut stick_labels = StickLabels::default();
+    let mut marked_in = UnitSystem::default();
     let mut lapped = Vec::new();
     let mut assembly = Vec::new();
     let mut labels = HashMap::new();
@@ -141,6 +146,9 @@ pub fn plan_sheets(
         parts.extend(batch.parts);
         stick_labels.faces |= batch.stick_labels.faces;
         stick_labels.angles |= batch.stick_labels.angles;
+        if matches!(batch.ware, Ware::Sticks | Ware::Inserts) {
+            marked_in = batch.marked_in;
+        }
         lapped.extend(batch.lapped);
         for cut in batch.square_cuts {
             if !square_cuts.iter().any(|known| known.is_like(&cut)) {
@@ -156,6 +164,7 @@ pub fn plan_sheets(
         assembly,
         square_cuts,
         stick_labels,
+        marked_in,
         lapped,
         fitted_clearance_mm: fitted.map(|fit| fit.slot - fit.strip),
         unlabelled: unlabelled(&laid, &labels),

@@ -6,7 +6,7 @@ use crate::geometry::Point;
 use crate::instructions::lettering;
 use crate::machines::Laser;
 use crate::phrase;
-use crate::units::{AtLeast, Mm};
+use crate::units::{AtLeast, MM_PER_INCH, Mm, UnitSystem, decimal};
 
 /// Free room around an engraved label. Common practice, no source, mm.
 pub(super) const LABEL_MARGIN_MM: f64 = 1.0;
@@ -176,6 +176,15 @@ pub(super) fn rectangle(low: Point, high: Point) -> Vec<Point> {
         high,
         Point::new(low.x, high.y),
     ]
+}
+
+/// A place as it is engraved: two decimals of a millimetre, or four of an inch.
+pub(super) fn place(mm: f64, units: UnitSystem) -> String {
+    let figure = match units {
+        UnitSystem::Millimetres => decimal(mm, 2),
+        UnitSystem::Inches => decimal(mm / MM_PER_INCH, 4),
+    };
+    figure.unwrap_or_default()
 }
 
 #[cfg(test)]

@@ -13,6 +13,7 @@ use crate::instructions::safety::SafetyNotes;
 use crate::instructions::stock::MeasuredStock;
 use crate::machines::{Laser, Sheet};
 use crate::planning::measured_figures::measured_figures;
+use crate::units::UnitSystem;
 use std::borrow::Cow;
 
 /// What is laid out.
@@ -96,6 +97,7 @@ pub(super) fn lay_out(
             }),
         square_cuts: Vec::new(),
         stick_labels: StickLabels::default(),
+        marked_in: UnitSystem::default(),
         lapped: Vec::new(),
         unlabelled: Vec::new(),
         assembly: Vec::new(),

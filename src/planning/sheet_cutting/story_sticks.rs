@@ -5,7 +5,7 @@ use super::super::measured_stock::measured_stock;
 use super::batch::WareBatch;
 use super::fitted_notches::fitted;
 use super::labels::{
-    LABEL_MARGIN_MM, across, check_label, check_line, fitting, letter_height, plate, upward,
+    LABEL_MARGIN_MM, across, check_label, check_line, fitting, letter_height, place, plate, upward,
 };
 use crate::finding::Finding;
 use crate::geometry::tolerance::DIRECTION;
@@ -15,7 +15,7 @@ use crate::instructions::outline::CutPart;
 use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
 use crate::machines::Laser;
 use crate::phrase::counted;
-use crate::units::decimal;
+use crate::units::{UnitSystem, decimal};
 use float_cmp::ApproxEq;
 
 /// Shorter sticks have no room for the check line, mm.
@@ -45,7 +45,11 @@ impl WareBatch {
     ///
     /// # Errors
     /// All that keeps them from being cut; fields are those of the laser's profile.
-    pub fn sticks(lattice: &Lattice, laser: &Laser) -> Result<WareBatch, Vec<Finding>> {
+    pub fn sticks(
+        lattice: &Lattice,
+        laser: &Laser,
+        marked_in: UnitSystem,
+    ) -> Result<WareBatch, Vec<Finding>> {
         let mut parts: Vec<CutPart> = Vec::new();
         for (at, bundle) in lattice.bundles.iter().enumerate() {
             let twin = |other: &Bundle| serves(bundle, other);
@@ -60,14 +64,15 @@ impl WareBatch {
             };
             parts.push(stick(
                 &drawn,
-                &heading(lattice, alike),
+                &heading(lattice, alike, marked_in),
                 parts.len() + 1,
-                laser,
+                (laser, marked_in),
             )?);
         }
         let bundles = &lattice.bundles;
         Ok(WareBatch {
             fitted: true,
+            marked_in,
             stick_labels: StickLabels {
                 faces: bundles.iter().any(|bundle| bundle.face().is_none()),
                 angles: (bundles.iter()).any(|bundle| !bundle.notches.iter().all(is_square)),
@@ -78,7 +83,11 @@ impl WareBatch {
 }
 
 /// The first strip of each bundle that the stick is for, and how many strips there are.
-fn heading<'a>(lattice: &Lattice, alike: impl Iterator<Item = &'a Bundle>) -> String {
+fn heading<'a>(
+    lattice: &Lattice,
+    alike: impl Iterator<Item = &'a Bundle>,
+    marked_in: UnitSystem,
+) -> String {
     let mut text = String::new();
     let mut count = 0;
     for bundle in alike {
@@ -87,14 +96,18 @@ fn heading<'a>(lattice: &Lattice, alike: impl Iterator<Item = &'a Bundle>) -> St
         }
         count += bundle.strips.len();
     }
-    text + &counted(count, "strip").to_uppercase()
+    let units = match marked_in {
+        UnitSystem::Millimetres => "",
+        UnitSystem::Inches => " INCHES",
+    };
+    format!("{text}{}{units}", counted(count, "strip").to_uppercase())
 }
 
 fn stick(
     bundle: &Bundle,
     heading: &str,
     copy: usize,
-    laser: &Laser,
+    (laser, marked_in): (&Laser, UnitSystem),
 ) -> Result<CutPart, Vec<Finding>> {
     let length = bundle.length.max(SHORTEST_MM);
     let mut strokes: Vec<Vec<Point>> = Vec::new();
@@ -113,7 +126,7 @@ fn stick(
         .map(|node| {
             (
                 node.first().map_or(0.0, |(_, notch)| notch.centre),
-                node_label(bundle, &node),
+                node_label(bundle, &node, marked_in),
             )
         })
         .collect();
@@ -186,8 +199,7 @@ fn nodes(bundle: &Bundle) -> Vec<Vec<(usize, &Notch)>> {
 
 /// Numbers and centre; the faces where a strip has notches in both, the angles where one is not
 /// square.
-fn node_label(bundle: &Bundle, node: &[(usize, &Notch)]) -> String {
-    let figure = |value, places| decimal(value, places).unwrap_or_default();
+fn node_label(bundle: &Bundle, node: &[(usize, &Notch)], marked_in: UnitSystem) -> String {
     let joined = |part: &dyn Fn(&(usize, &Notch)) -> String| {
         node.iter().map(part).collect::<Vec<_>>().join("/")
     };
@@ -196,12 +208,13 @@ fn node_label(bundle: &Bundle, node: &[(usize, &Notch)]) -> String {
         (None, Face::Front) => format!("{number} FRONT"),
         (None, Face::Back) => format!("{number} BACK"),
     });
-    let centre = figure(node.first().map_or(0.0, |(_, notch)| notch.centre), 2);
+    let centre = node.first().map_or(0.0, |(_, notch)| notch.centre);
+    let centre = place(centre, marked_in);
     if node.iter().all(|(_, notch)| is_square(notch)) {
         return format!("{numbers} {centre}");
     }
     let angles = joined(&|(_, notch)| {
-        let text = figure(notch.angle.to_degrees(), 1);
+        let text = decimal(notch.angle.to_degrees(), 1).unwrap_or_default();
         text.trim_end_matches(".0").to_owned()
     });
     format!("{numbers} {centre} {angles} DEG")

@@ -1,10 +1,11 @@
 //! The rack of a sled: base inserts with the blade's slot and those for the key.
 
 use super::rings::{points, rectangle};
-use super::wanted_part::{Engraved, EngravedText, WantedPart, figure};
+use super::wanted_part::{Engraved, EngravedText, WantedPart, written_place};
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::Lattice;
 use crate::machines::{Fit, Sled};
+use crate::units::UnitSystem;
 
 /// The steps from notch to notch of all bundles.
 fn steps(lattice: &Lattice) -> Vec<f64> {
@@ -53,6 +54,8 @@ struct InsertSizes {
     key: f64,
     slot_width: f64,
     slot_length: f64,
+    /// Of what is written.
+    units: UnitSystem,
 }
 
 /// How long the blade's slot is. The middle of a saw's blade goes from where the blade just touches
@@ -84,6 +87,7 @@ pub fn rack_wanted(
     sled: &Sled,
     fit: Option<Fit>,
     distances: Option<&[f64]>,
+    units: UnitSystem,
 ) -> Vec<WantedPart> {
     // The key is as wide as the kerf: it fills what one pass cuts, and of several takes up one.
     let kerf = sled.blade.kerf;
@@ -97,6 +101,7 @@ pub fn rack_wanted(
         key,
         slot_width: fit.map_or(key, |fit| key + fit.slot - fit.strip),
         slot_length: sled.widest_block,
+        units,
     };
     let inserts = inserts(lattice, distances, sizes.slot_width).into_iter();
     let numbered = inserts.zip(1..);
@@ -120,7 +125,13 @@ impl InsertSizes {
         let farthest = distances.iter().copied().fold(0.0, f64::max);
         let length =
             (from + farthest + self.slot_width / 2.0 + 15.0).max(from + self.kerf / 2.0 + 59.0);
-        let sizes = format!("KEY {} KERF {}", figure(self.key, 2), figure(self.kerf, 2));
+        let [key, kerf] = [self.key, self.kerf].map(|mm| written_place(mm, self.units));
+        let told = if self.units == UnitSystem::Inches {
+            "INCHES "
+        } else {
+            ""
+        };
+        let sizes = format!("{told}KEY {key} KERF {kerf}");
         let mut holes = vec![self.slot(from, self.kerf, self.blade)];
         let mut texts = ["BLADE", &sizes, "50 MM"]
             .map(EngravedText::anywhere)
@@ -129,7 +140,7 @@ impl InsertSizes {
             let at = from + distance;
             holes.push(self.slot(at, self.slot_width, self.slot_length));
             texts.push(EngravedText::about(
-                figure(*distance, 2),
+                written_place(*distance, self.units),
                 at,
                 self.key / 4.0,
             ));

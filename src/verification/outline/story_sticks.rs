@@ -1,18 +1,19 @@
 //! Story sticks: the notches of a strip marked along an edge, to lay out or to check by.
 
 use super::rings::{points, rectangle, vertex_distance};
-use super::wanted_part::{Engraved, EngravedText, WantedPart, figure};
+use super::wanted_part::{Engraved, EngravedText, WantedPart, figure, written_place};
 use crate::geometry::tolerance::{DIRECTION, POSITION};
 use crate::geometry::{Point, SAME_POSITION_MM};
 use crate::lattice::{Bundle, Face, Lattice, Notch, Turn};
 use crate::machines::Fit;
+use crate::units::UnitSystem;
 use float_cmp::ApproxEq;
 
 /// One story stick for each list of notches that differs from the others: as long as the strip,
 /// 60 mm at least, 60 mm high, the edges of every notch marked from 0.2 to 6 mm above its edge. A
 /// stick on which faces and angles need not be told serves strips turned over too. With a fit, a
 /// notch is wider than its mate by as much as the slot that was tried than its strip.
-pub fn gauge_wanted(lattice: &Lattice, fit: Option<Fit>) -> Vec<WantedPart> {
+pub fn gauge_wanted(lattice: &Lattice, fit: Option<Fit>, units: UnitSystem) -> Vec<WantedPart> {
     let mut done: Vec<&Bundle> = Vec::new();
     let mut sticks = Vec::new();
     for bundle in &lattice.bundles {
@@ -21,7 +22,8 @@ pub fn gauge_wanted(lattice: &Lattice, fit: Option<Fit>) -> Vec<WantedPart> {
         }
         done.push(bundle);
         let twins = lattice.bundles.iter().filter(|twin| serves(bundle, twin));
-        sticks.push(stick(lattice, fit, bundle, &twins.collect::<Vec<_>>()));
+        let twins: Vec<&Bundle> = twins.collect();
+        sticks.push(stick(lattice, (fit, units), bundle, &twins));
     }
     sticks
 }
@@ -44,7 +46,7 @@ fn is_square(notch: &Notch) -> bool {
 }
 
 /// What is written above the notches with this centre.
-fn label(bundle: &Bundle, centre: f64) -> String {
+fn label(bundle: &Bundle, centre: f64, units: UnitSystem) -> String {
     let here = |notch: &Notch| notch.centre.approx_eq(centre, POSITION);
     let both = bundle
         .notches
@@ -70,7 +72,7 @@ fn label(bundle: &Bundle, centre: f64) -> String {
         square &= is_square(notch);
     }
     let numbers = numbers.join("/");
-    let centre = figure(centre, 2);
+    let centre = written_place(centre, units);
     if square {
         format!("{numbers} {centre}")
     } else {
@@ -78,7 +80,12 @@ fn label(bundle: &Bundle, centre: f64) -> String {
     }
 }
 
-fn stick(lattice: &Lattice, fit: Option<Fit>, bundle: &Bundle, twins: &[&Bundle]) -> WantedPart {
+fn stick(
+    lattice: &Lattice,
+    (fit, units): (Option<Fit>, UnitSystem),
+    bundle: &Bundle,
+    twins: &[&Bundle],
+) -> WantedPart {
     let section = &lattice.section;
     let wider = fit.map_or(0.0, |fit| fit.slot - fit.strip - section.clearance);
     let length = bundle.length.max(60.0);
@@ -108,7 +115,7 @@ fn stick(lattice: &Lattice, fit: Option<Fit>, bundle: &Bundle, twins: &[&Bundle]
         .zip(centres.iter().skip(1))
         .map(|(a, b)| b - a);
     let reach = (steps.fold(f64::INFINITY, f64::min) / 2.0).min(1.0);
-    let text = |centre: &f64| EngravedText::about(label(bundle, *centre), *centre, reach);
+    let text = |centre: &f64| EngravedText::about(label(bundle, *centre, units), *centre, reach);
     let mut texts: Vec<EngravedText> = centres.iter().map(text).collect();
     if length > bundle.length {
         marks.push(points(&[(bundle.length, 0.2), (bundle.length, 6.0)]));
@@ -118,7 +125,12 @@ fn stick(lattice: &Lattice, fit: Option<Fit>, bundle: &Bundle, twins: &[&Bundle]
     let names: Vec<String> = twins.iter().filter_map(first).collect();
     let count: usize = twins.iter().map(|bundle| bundle.strips.len()).sum();
     let noun = if count == 1 { "STRIP" } else { "STRIPS" };
-    let heading = format!("{} {count} {noun}", names.join(" "));
+    let told = if units == UnitSystem::Inches {
+        " INCHES"
+    } else {
+        ""
+    };
+    let heading = format!("{} {count} {noun}{told}", names.join(" "));
     texts.extend([heading, "50 MM".into()].map(EngravedText::anywhere));
     let name = format!("story stick of {}", names.join(" "));
     WantedPart::plain(name, rectangle(length, 60.0), 1)

@@ -3,7 +3,7 @@
 use super::report::TOLERANCE_MM;
 use super::rings::{placed, vertex_distance_within};
 use crate::geometry::Point;
-use crate::units::decimal;
+use crate::units::{MM_PER_INCH, UnitSystem, decimal};
 
 /// Parts of one shape, as they are after cutting.
 #[derive(Debug, Clone, PartialEq)]
@@ -85,6 +85,14 @@ impl Engraved {
 /// A figure as it is engraved.
 pub(super) fn figure(value: f64, places: u32) -> String {
     decimal(value, places).unwrap_or_default()
+}
+
+/// How far something is from where it is measured, as it is engraved.
+pub(super) fn written_place(mm: f64, units: UnitSystem) -> String {
+    match units {
+        UnitSystem::Millimetres => figure(mm, 2),
+        UnitSystem::Inches => figure(mm / MM_PER_INCH, 4),
+    }
 }
 
 /// Words on a part.

@@ -10,6 +10,7 @@ use lapwright::lattice::Face;
 use lapwright::machines::{Laser, Machine};
 use lapwright::planning::{WareBatch, plan_sheets};
 use lapwright::reading::{read_job, read_machine};
+use lapwright::units::UnitSystem;
 
 /// Triangles: front strips, back strips, and such that are notched in both faces.
 const TRIANGLES: &str = include_str!("../../../demo/stair-window.toml");
@@ -116,7 +117,7 @@ fn a_story_stick_tells_the_face_and_its_sheet_what_boxes_and_degrees_are() {
         .lattice()
         .clone();
     let laser = laser();
-    let sticks = vec![WareBatch::sticks(&lattice, &laser).unwrap()];
+    let sticks = vec![WareBatch::sticks(&lattice, &laser, UnitSystem::Millimetres).unwrap()];
     let (plan, _) = plan_sheets("", "laser", sticks, &laser, &|_, _| "x.dxf".into()).unwrap();
     let longest = "13 FRONT/14 BACK 285.00 120/60 DEG";
     let height = 41.0 / lettering::width(longest, 1.0);
