@@ -50,12 +50,24 @@ impl Phrase {
 
     /// The sentence with its quantities in the given units.
     pub fn text(&self, units: UnitSystem) -> String {
-        self.0.iter().map(|word| word.text(units)).collect()
+        self.told(|quantity| quantity.text(units))
+    }
+
+    /// All of it, with quantities as they are to be told.
+    fn told(&self, quantity: impl Fn(&Word) -> String) -> String {
+        let mut told = String::new();
+        for word in &self.0 {
+            match word {
+                Word::Text(text) => told.push_str(text),
+                other => told.push_str(&quantity(other)),
+            }
+        }
+        told
     }
 
     /// The same to be broken into lines: spaces within a quantity are such that no line ends there.
     pub fn to_be_broken(&self, units: UnitSystem) -> String {
-        self.0.iter().map(|word| word.to_be_broken(units)).collect()
+        self.told(|quantity| quantity.to_be_broken(units))
     }
 }
 

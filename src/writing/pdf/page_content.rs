@@ -10,6 +10,7 @@ use super::structure::{self, Marks};
 use super::tags::{Tag, TagId, TagRole};
 use crate::geometry::{Point, bounds};
 use crate::units::NotPrintable;
+use crate::writing::theme::Colour;
 use pdf_writer::types::{LineCapStyle, LineJoinStyle};
 use pdf_writer::{Content, Finish, Name, Rect, Str, TextStr};
 
@@ -36,6 +37,7 @@ pub(super) fn content(
     marks.pages.push(Vec::new());
     let mut writer = ContentWriter {
         content: Content::new(),
+        state: DrawingState::default(),
         height: paper.size().height,
         fonts,
         tags,
@@ -50,8 +52,18 @@ pub(super) fn content(
     Ok(writer.content.finish().to_vec())
 }
 
+/// What is set already for what is drawn next.
+#[derive(Clone, Copy, Default)]
+struct DrawingState {
+    fill: Option<Colour>,
+    stroke: Option<Colour>,
+    /// Bits of the lines' width.
+    width: Option<u32>,
+}
+
 struct ContentWriter<'a> {
     content: Content,
+    state: DrawingState,
     /// Of the page, mm.
     height: f64,
     fonts: &'a Fonts,
@@ -112,8 +124,7 @@ impl ContentWriter<'_> {
     fn element(&mut self, element: &PageElement) -> Result<(), NotPrintable> {
         match element {
             PageElement::Fill { ring, colour } => {
-                let [red, green, blue] = colour.channels();
-                self.content.set_fill_rgb(red, green, blue);
+                self.fill_with(*colour);
                 self.way(ring, true)?;
                 self.content.fill_nonzero();
             }
@@ -123,17 +134,14 @@ impl ContentWriter<'_> {
                 colour,
                 width,
             } => {
-                let [red, green, blue] = colour.channels();
-                self.content.set_stroke_rgb(red, green, blue);
-                self.content.set_line_width(points(*width)?);
+                self.stroke_with(*colour, points(*width)?);
                 self.way(way, *closed)?;
                 self.content.stroke();
             }
             PageElement::Text { at, style, text } => {
-                let [red, green, blue] = style.colour.channels();
                 let (x, y) = self.at(*at)?;
                 let glyphs = self.glyphs(text, style.weight);
-                self.content.set_fill_rgb(red, green, blue);
+                self.fill_with(style.colour);
                 let spelt = self.is_spelt_by_glyphs(text, style.weight);
                 if !spelt {
                     let mut span = self
@@ -164,6 +172,7 @@ impl ContentWriter<'_> {
                 high,
                 elements,
             } => {
+                let before = self.state;
                 self.content.save_state();
                 let ring = rectangle(*low, *high);
                 self.way(&ring, true)?;
@@ -173,9 +182,30 @@ impl ContentWriter<'_> {
                     self.element(element)?;
                 }
                 self.content.restore_state();
+                self.state = before;
             }
         }
         Ok(())
+    }
+
+    /// Sets the colour of areas and letters where it is another.
+    fn fill_with(&mut self, colour: Colour) {
+        if self.state.fill.replace(colour) != Some(colour) {
+            let [red, green, blue] = colour.channels();
+            self.content.set_fill_rgb(red, green, blue);
+        }
+    }
+
+    /// The same of lines, with their width in points.
+    fn stroke_with(&mut self, colour: Colour, width: f32) {
+        if self.state.stroke.replace(colour) != Some(colour) {
+            let [red, green, blue] = colour.channels();
+            self.content.set_stroke_rgb(red, green, blue);
+        }
+        let bits = width.to_bits();
+        if self.state.width.replace(bits) != Some(bits) {
+            self.content.set_line_width(width);
+        }
     }
 
     fn way(&mut self, points: &[Point], closed: bool) -> Result<(), NotPrintable> {
