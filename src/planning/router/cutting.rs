@@ -132,11 +132,13 @@ pub(super) fn deflection_warning(router: &Router, bent: f64, depth: f64) -> Opti
     if bent <= most || bent <= 0.0 {
         return None;
     }
+    // More than asked for, by however little.
+    let times = format!("{:.2}", (100.0 * bent / most).ceil() / 100.0);
     let text = phrase!(
-        "the cutter's end bends aside by about {} while it takes {} at once; {} is asked for",
-        Fine(bent),
-        Mm(depth),
-        Fine(most)
+        "the cutter's end bends aside by about {} times the {} that is asked for while it takes {} at once",
+        times,
+        Fine(most),
+        Mm(depth)
     );
     // Rounded down, so that it is enough.
     let enough = (depth * most / bent * 100.0).floor() / 100.0;
