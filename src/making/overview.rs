@@ -295,7 +295,8 @@ fn sawn(plan: &SledPlan) -> Work {
         settings: plan.settings.len(),
         notches: own.map(|bundle| bundle.notches.len()).sum(),
         bundles: plan.bundles.len(),
-        slots_to_add: slots_to_add(plan),
+        // A sled without a rack lacks none.
+        slots_to_add: plan.key.as_ref().map_or(0, |_| slots_to_add(plan)),
     }
 }
 

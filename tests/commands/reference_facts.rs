@@ -226,7 +226,7 @@ fn errors_of_key_hops_add_up() {
     assert!(steps[6..].iter().all(|step| step["register"] == "key"));
     let warning = told["warnings"][0]["text"].as_str().unwrap_or_default();
     assert!(
-        warning.contains("0.19 mm against the first; the stop places 5 of them, within 0.17 mm"),
+        warning.contains("0.19 mm against the first; the stop places such notches, within 0.17 mm"),
         "{warning}"
     );
     // A stop set for every notch does not add.

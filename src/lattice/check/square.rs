@@ -36,12 +36,20 @@ pub(super) fn faults(grid: &SquareGrid, strip: &StripSection) -> Vec<Finding> {
     direction("grid.pitches_y", &grid.pitches_y, grid.height());
     let end = grid.overhang - width / 2.0;
     if end < strip.least_web - SAME_POSITION_MM {
-        let text = phrase!(
-            "an overhang of {} leaves {} between the first notch and the strip's end; at least {} must stay",
-            Mm(grid.overhang),
-            Mm(end.max(0.0)),
-            Mm(strip.least_web)
-        );
+        let text = if end > 0.0 {
+            phrase!(
+                "an overhang of {} leaves {} between the first notch and the strip's end; at least {} must stay",
+                Mm(grid.overhang),
+                Mm(end),
+                Mm(strip.least_web)
+            )
+        } else {
+            phrase!(
+                "with an overhang of {} the strip ends within its first notch; at least {} must stay beside it",
+                Mm(grid.overhang),
+                Mm(strip.least_web)
+            )
+        };
         let hint = phrase!(
             "make the overhang {} or more; it is trimmed off after glue-up",
             AtLeast(strip.least_web + width / 2.0)

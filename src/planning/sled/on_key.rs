@@ -211,16 +211,12 @@ impl SledPlanner<'_> {
             )
         } else if told.rather_at_end > 0 {
             let text = phrase!(
-                "over the key, notches of the {}s would be off by up to {} against the first; the stop places {} of them, within {}",
+                "over the key, notches of the {}s would be off by up to {} against the first; the stop places such notches, within {}",
                 family,
                 AtLeast(told.worst_spared),
-                told.rather_at_end,
                 AtLeast(by_stop)
             );
-            (
-                text,
-                "slots that measure the steps truly would let the key place these",
-            )
+            (text, "follow the sheet: there the stop is the truer way")
         } else {
             return None;
         };

@@ -89,20 +89,23 @@ fn count(bundle: &Bundle) -> f64 {
 fn pieces(work: &BookletWork<'_>) -> Option<Figure> {
     let plan = work.pare?;
     let whole = plan.pieces.iter().map(|piece| piece.count).sum::<usize>();
-    let rough = plan.pieces.iter().map(|piece| {
-        let made = piece.made as f64;
-        made * piece.rough_length_mm
-    });
-    Some(Figure::new(
-        "pieces",
-        whole,
-        phrase!(
-            "{} in {}; {} in all, cut square to their rough lengths",
-            counted(plan.pieces.len(), "kind"),
-            counted(plan.cells_filled, "cell"),
+    let mut words = phrase!(
+        "{} in {}",
+        counted(plan.pieces.len(), "kind"),
+        counted(plan.cells_filled + plan.cells_trimmed, "cell")
+    );
+    // What comes from long sticks is counted with these.
+    if plan.mitres.is_none() && plan.routed.is_none() {
+        let rough = plan.pieces.iter().map(|piece| {
+            let made = piece.made as f64;
+            made * piece.rough_length_mm
+        });
+        words.append(phrase!(
+            "; {} in all, cut square to their rough lengths",
             metres(rough.sum())
-        ),
-    ))
+        ));
+    }
+    Some(Figure::new("pieces", whole, words))
 }
 
 /// One list for the whole work; ways to the same strips are told as such.

@@ -124,7 +124,7 @@ fn guide_work(pieces: &[&PieceFigures]) -> Section {
     blocks.extend(pieces.iter().map(|piece| {
         Block::Tally(Tally {
             what: format!("{} finished", plural(2, &piece.name)),
-            count: piece.count,
+            count: piece.made,
         })
     }));
     blocks.push(Block::Checks(
@@ -161,17 +161,18 @@ fn length_check(piece: &PieceFigures) -> Check {
 
 /// A piece before it is pared; nothing of one that comes finished from its stick.
 fn piece_ready(piece: &PieceFigures) -> Option<Phrase> {
-    let named = plural(piece.count, &piece.name);
+    // Those that are trimmed later are pared like the others.
+    let named = plural(piece.made, &piece.name);
     match piece.machined.as_slice() {
         [] => Some(phrase!(
             "{} {}, cut square to {}.",
-            piece.count,
+            piece.made,
             named,
             Mm(piece.rough_length_mm)
         )),
         [end] => Some(phrase!(
             "{} {} from their sticks, end {} finished.",
-            piece.count,
+            piece.made,
             named,
             end.name()
         )),
@@ -193,7 +194,7 @@ fn guides_ready(plan: &ParePlan) -> Vec<Phrase> {
             blocks.join(", ")
         ));
     }
-    items.extend(plan.pieces.iter().filter_map(piece_ready));
+    items.extend(whole_pieces(plan).into_iter().filter_map(piece_ready));
     items.push(phrase!(
         "Guide with fence and stop; a stick to hold pieces by; a sharp chisel, wider than a facet and as much of the block; caliper."
     ));

@@ -5,7 +5,7 @@ use super::fonts::FontWeight;
 use super::layout_box::LayoutBox;
 use super::page_element::{PageElement, TextStyle};
 use super::tags::TagRole;
-use super::typesetter::Typesetter;
+use super::typesetter::{Typesetter, keep_with_next};
 use crate::geometry::Point;
 use crate::instructions::sheet::Figure;
 use crate::writing::theme::{self, size};
@@ -18,6 +18,9 @@ const EDGE: f64 = 2.5;
 /// smaller, at least as large as figures are read at arm's length on the most crowded card, points.
 const VALUE: f64 = 36.0;
 const LEAST: f64 = size::ARMS_LENGTH / LEAST_SCALE;
+
+/// So many rows of them are not parted.
+const KEPT: usize = 6;
 
 /// Cards narrower than this would have no room for words, mm.
 const NARROWEST: f64 = 78.0;
@@ -63,6 +66,12 @@ impl Typesetter<'_> {
                 whole.put(card, x + EDGE, 1.3 + middle);
             }
             rows.push(whole);
+        }
+        // A few are not parted: those on the next page or column would stand without their heading.
+        if let [before @ .., _] = rows.as_mut_slice()
+            && before.len() < KEPT
+        {
+            keep_with_next(before);
         }
         if let Some(last) = rows.last_mut() {
             last.height += 1.5;

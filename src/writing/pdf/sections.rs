@@ -260,10 +260,15 @@ impl Typesetter<'_> {
         let nexts = blocks.iter().skip(1).map(Some).chain([None]);
         for (block, next) in blocks.iter().zip(nexts) {
             boxes.extend(self.block(block));
-            let leads = matches!(
-                (block, next),
-                (Block::Remarks(_), Some(Block::Steps(_) | Block::Gallery(_)))
-            );
+            let leads = match (block, next) {
+                (
+                    Block::Remarks(_),
+                    Some(Block::Steps(_) | Block::Gallery(_) | Block::Picture(_) | Block::Table(_)),
+                ) => true,
+                // What is said of figures stands under them.
+                (Block::Figures(_), Some(Block::Remarks(_))) => true,
+                _ => false,
+            };
             if let Some(last) = boxes.last_mut() {
                 last.with_next |= leads;
             }

@@ -146,7 +146,9 @@ impl TableText {
 fn parts(rows: usize, wide: f64, room: f64) -> usize {
     let fits = (2..=MOST_PARTS).rfind(|parts| {
         let parts_wide = (*parts - 1) as f64 * (wide + BETWEEN) + wide;
-        parts_wide <= room && rows >= parts * LONG / 2
+        // One that goes on on the next page would be read in the wrong order.
+        let kept = rows.div_ceil(*parts) <= SHORT;
+        kept && parts_wide <= room && rows >= parts * LONG / 2
     });
     fits.unwrap_or(1)
 }

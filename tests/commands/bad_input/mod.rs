@@ -252,7 +252,7 @@ fn lattices_that_cannot_be_built() {
         pitch = "5 mm"                   | grid.pitch | leaves 1.95 mm of wood between notches
         pitch = "3 m"                    | grid.pitch | strips come out | 10000.00 mm
         overhang = "3.5 mm"              | grid.overhang | leaves 1.98 mm | 3.53 mm or more
-        overhang = "0 mm"                | grid.overhang | leaves 0.00 mm
+        overhang = "0 mm"                | grid.overhang | ends within its first notch
         depth = "1.9 mm"                 | strip.depth | keeps 0.95 mm | 2.00 mm deep or more
         clearance = "1.6 mm"             | strip.clearance | more than half
         clearance = "-1.6 mm"            | strip.clearance | more than half
