@@ -109,6 +109,68 @@ fn a_sharp_tip_is_cut_square_beyond_the_part() {
 }
 
 #[test]
+fn only_a_tip_that_the_path_goes_around_is_cut_square() {
+    // The wedge from inside: its sides, (10, 1) long, meet 0.1 sqrt 101 before the tip, and its
+    // butt moves to x = 0.1.
+    let wedge = ring(&[(0.0, -1.0), (10.0, 0.0), (0.0, 1.0)]);
+    let found = offset(&wedge, -0.1).unwrap();
+    let tip = 10.0 - 0.1 * 101_f64.sqrt();
+    let half = (tip - 0.1) / 10.0;
+    assert_same(&found, &[(0.1, -half), (tip, 0.0), (0.1, half)]);
+    // The same wedge taken out of a block: moved inward, the path goes around its tip.
+    let notched = ring(&[
+        (0.0, -1.0),
+        (0.0, -5.0),
+        (20.0, -5.0),
+        (20.0, 5.0),
+        (0.0, 5.0),
+        (0.0, 1.0),
+        (10.0, 0.0),
+    ]);
+    let found = offset(&notched, -0.1).unwrap();
+    assert_eq!(found.len(), 8);
+    let beyond = |p: &Point| (p.x - 10.4).abs() < 1e-12;
+    assert!(found[6..].iter().all(beyond), "{found:?}");
+    assert_eq!(offset(&notched, 0.01).unwrap().len(), 7);
+}
+
+#[test]
+fn segments_touch_where_they_have_a_point_in_common() {
+    let level = [(0.0, 0.0), (10.0, 0.0)];
+    let rising = [(0.0, 0.0), (10.0, 10.0)];
+    let check = |[a, b]: [(f64, f64); 2], c: (f64, f64), d: (f64, f64), wanted: bool| {
+        let [a, b, c, d] = [a, b, c, d].map(|(x, y)| Point::new(x, y));
+        // Whichever comes first, whichever way they run.
+        for (one, other) in [((a, b), (c, d)), ((b, a), (c, d)), ((a, b), (d, c))] {
+            assert_eq!(touch(one, other), wanted, "{one:?} and {other:?}");
+            assert_eq!(touch(other, one), wanted, "{other:?} and {one:?}");
+        }
+    };
+    // Across; an end on the other's middle, from either side; end to end; on one line.
+    check(level, (4.0, -1.0), (5.0, 2.0), true);
+    check(level, (5.0, 0.0), (5.0, 5.0), true);
+    check(level, (5.0, 0.0), (5.0, -5.0), true);
+    check(rising, (5.0, 5.0), (9.0, 2.0), true);
+    check(rising, (5.0, 5.0), (2.0, 9.0), true);
+    check(level, (10.0, 0.0), (12.0, 3.0), true);
+    check(level, (7.0, 0.0), (12.0, 0.0), true);
+    // A tenth apart; beside the long one, whose ends lie on both sides of the short one's line.
+    check(level, (5.0, 0.1), (5.0, 5.0), false);
+    check(level, (10.1, 0.0), (12.0, 0.0), false);
+    check(rising, (8.0, 0.0), (8.0, 3.0), false);
+    check(rising, (2.0, 9.0), (2.0, 7.0), false);
+}
+
+#[test]
+fn a_bow_is_not_simple_and_two_points_are_no_ring() {
+    let bow = [(0.0, 0.0), (4.0, 4.0), (4.0, 0.0), (0.0, 4.0)];
+    assert!(!is_simple(&ring(&bow)));
+    assert!(is_simple(&ring(&NOTCHED)));
+    assert!(is_simple(&ring(&bow[..3])));
+    assert!(!is_simple(&ring(&bow[..2])));
+}
+
+#[test]
 fn what_has_no_room_is_refused_with_its_edge() {
     // The notch is 3 wide: its floor, edge 2, is gone from 1.5 on.
     let lost = Err(OffsetError::EdgeLost { edge: 2 });
@@ -132,10 +194,18 @@ fn what_has_no_room_is_refused_with_its_edge() {
         (0.0, 10.0),
     ]);
     assert!(offset(&bottle, 0.4).is_ok());
-    assert!(matches!(
-        offset(&bottle, 0.6),
-        Err(OffsetError::Crossing { .. })
-    ));
+    // The edge up to the neck runs on to x = 5.1, the neck's far wall stands at 4.9.
+    let crossing = |edge, other| Err(OffsetError::Crossing { edge, other });
+    assert_eq!(offset(&bottle, 0.6), crossing(0, 7));
+    // With a tip at the right, 20 long and 2 high, that gets two corners for one: the edges
+    // keep their numbers, also where the ring begins at the tip.
+    let mut tipped = bottle;
+    let tip = [(10.0, 0.0), (10.0, 4.0), (30.0, 5.0), (10.0, 6.0)];
+    tipped.splice(9..10, ring(&tip));
+    assert_eq!(offset(&tipped, 0.4).unwrap().len(), 16);
+    assert_eq!(offset(&tipped, 0.6), crossing(0, 7));
+    tipped.rotate_left(11);
+    assert_eq!(offset(&tipped, 0.6), crossing(4, 11));
 }
 
 /// The first pair by a look at all.
@@ -175,6 +245,10 @@ fn nonsense_is_refused() {
     let square = ring(&[(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)]);
     assert_eq!(offset(&square[..2], 0.1), Err(OffsetError::TooFewVertices));
     assert_eq!(offset(&square, f64::NAN), Err(OffsetError::NotFinite));
+    for nowhere in [(f64::NAN, 1.0), (1.0, f64::NAN), (f64::INFINITY, 1.0)] {
+        let with = ring(&[(0.0, 0.0), (1.0, 0.0), nowhere, (0.0, 1.0)]);
+        assert_eq!(offset(&with, 0.1), Err(OffsetError::NotFinite));
+    }
     let repeated = ring(&[(0.0, 0.0), (1.0, 0.0), (1.0, 0.0), (0.0, 1.0)]);
     assert_eq!(
         offset(&repeated, 0.1),

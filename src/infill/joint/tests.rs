@@ -1,6 +1,7 @@
 use super::*;
 use crate::geometry::Point;
 use crate::infill::stock::PieceStock;
+use crate::units::UnitSystem;
 use float_cmp::approx_eq;
 
 /// P: the named point moved by [`flush`].
@@ -76,6 +77,100 @@ fn mitres_bisect() {
     }
     let touching = facings.iter().filter(|facing| facing.must_touch).count();
     assert_eq!((facings.len(), touching), (4, 2));
+}
+
+#[test]
+fn pieces_touch_in_sectors_up_to_a_half_turn() {
+    let touching = |degrees: &[f64]| -> Vec<bool> {
+        let facings = facings(&joint(&[]), &star(degrees, 2.0)).unwrap();
+        facings.iter().map(|facing| facing.must_touch).collect()
+    };
+    assert_eq!(touching(&[0.0, 120.0, 240.0]), [true; 6]);
+    // In line: both sides are half turns.
+    assert_eq!(touching(&[0.0, 180.0]), [true; 4]);
+    // 170 degrees inside the bend, then 190 outside.
+    assert_eq!(touching(&[0.0, 170.0]), [true, true, false, false]);
+}
+
+/// What is wrong, in the order it is told: codes and sentences.
+fn told(jig: &[(&str, f64, f64)], bars: &[Bar]) -> Vec<(&'static str, String)> {
+    let faults = facings(&joint(jig), bars).unwrap_err();
+    let told = |fault: &Finding| (fault.code, fault.message.text(UnitSystem::Millimetres));
+    faults.iter().map(told).collect()
+}
+
+#[test]
+fn pieces_that_are_not_equally_thick_need_jig_angles() {
+    let mut bars = star(&[0.0, 120.0, 240.0], 3.0);
+    assert!(facings(&joint(&[]), &bars).is_ok());
+    bars[1].stock.thickness = 3.5;
+    let wanted = "`p2` and `p1` meet here and are not equally thick: 3.00 mm and 3.50 mm";
+    assert_eq!(told(&[], &bars), [("not-equally-thick", wanted.into())]);
+}
+
+#[test]
+fn what_stays_open_and_what_overlaps_is_told() {
+    // The axes of the second and the third piece enclose 135 degrees.
+    let said = |left: f64, right: f64| {
+        let jig = [("p1", left, 50.0), ("p2", 72.5, right)];
+        let [(code, text)] = told(&jig, &star(&[0.0, 112.5, 247.5], 2.8))
+            .try_into()
+            .unwrap();
+        assert_eq!(code, "angles-do-not-close");
+        text
+    };
+    let axes = "the angles between `p1` and `p2` do not close: their axes enclose 135 deg, ";
+    assert_eq!(said(67.5, 66.5), format!("{axes}1 deg stay open"));
+    assert_eq!(
+        said(67.5, 69.5),
+        format!("{axes}the facets overlap by 2 deg")
+    );
+}
+
+#[test]
+fn a_jig_angle_beyond_its_sector_is_told_by_how_much() {
+    // 120 degrees beside a sector of 112.5; a half turn in one of 200.
+    let beyond = [("p0", 120.0, 45.0), ("p2", 67.5, 67.5)];
+    let bars = star(&[0.0, 112.5, 247.5], 2.8);
+    let wanted = "the angles between `p0` and `p1` do not close: their axes enclose 112.5 deg, \
+                  the facets overlap by 7.5 deg";
+    assert_eq!(
+        told(&beyond, &bars),
+        [("angles-do-not-close", wanted.into())]
+    );
+    let flat = [("p0", 180.0, 80.0)];
+    let found = told(&flat, &star(&[0.0, 200.0], 2.8));
+    assert_eq!(found[0].0, "angles-do-not-close", "{found:?}");
+}
+
+#[test]
+fn the_shortest_of_the_best_ways() {
+    let row = |x: f64, y: f64, right: f64| (Vector::new(x, y), right);
+    let is = |rows: &[(Vector, f64)], x: f64, y: f64| {
+        let found = least_squares(rows);
+        let off = (found - Vector::new(x, y)).length();
+        assert!(off < 1e-9, "{found:?} for ({x}, {y})");
+    };
+    // Two lines that cross at (2, 1), and a third one through there.
+    let two = [row(1.0, 2.0, 4.0), row(3.0, 1.0, 7.0)];
+    is(&two, 2.0, 1.0);
+    is(&[two[0], two[1], row(1.0, -5.0, -3.0)], 2.0, 1.0);
+    // Between two that are parallel; of one line the foot of the square to it from the origin.
+    let parallel = [row(1.0, 0.0, 1.0), row(1.0, 0.0, 3.0)];
+    is(&[parallel[0], parallel[1], row(0.0, 1.0, 5.0)], 2.0, 5.0);
+    is(&[row(3.0, 4.0, 10.0), row(6.0, 8.0, 20.0)], 1.2, 1.6);
+    is(&[row(-3.0, 4.0, 10.0)], -1.2, 1.6);
+    // At one degree to each other they cross; rows need not be short.
+    let (sine, cosine) = 1_f64.to_radians().sin_cos();
+    is(&[row(0.0, 1.0, 1.0), row(-sine, cosine, cosine)], 0.0, 1.0);
+    is(&[row(0.01, 0.02, 0.04), row(0.03, 0.01, 0.07)], 2.0, 1.0);
+    is(
+        &[row(100.0, 200.0, 400.0), row(300.0, 100.0, 700.0)],
+        2.0,
+        1.0,
+    );
+    // None at all.
+    is(&[row(0.0, 0.0, 0.0)], 0.0, 0.0);
 }
 
 #[test]
