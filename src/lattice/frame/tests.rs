@@ -174,6 +174,17 @@ fn a_strip_at_a_corner_is_cut_flush_along_both_rails() {
     all_near(made.trimmed[0].at, [20.0, 140.0]);
     all_near(made.trimmed[0].angles, [SMALLER; 2]);
     assert_eq!(made.trimmed[0].corners, [vec![], vec![1]]);
+    // One farther left at both: its tips at the lower rail are beyond the left one's face instead.
+    let left = strip(3, (-4.0, -6.0), (0.8, 0.6), [-20.0, 150.0]);
+    let made = frame().rails(&lattice(vec![left])).unwrap();
+    assert_eq!(made.trimmed[0].corners, [vec![3], vec![]]);
+    // Neither: 2.5 to either side reach from 0.1 beside the left face to 0.1 beside the right one.
+    for x in [-3.4, 7.4] {
+        let clear = strip(3, (x, -6.0), (0.8, 0.6), [-20.0, 150.0]);
+        let made = frame().rails(&lattice(vec![clear])).unwrap();
+        let none = made.trimmed[0].corners.iter().all(Vec::is_empty);
+        assert!(none, "{x}: {made:?}");
+    }
 }
 
 #[test]
