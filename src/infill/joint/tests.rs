@@ -109,6 +109,19 @@ fn pieces_that_are_not_equally_thick_need_jig_angles() {
 }
 
 #[test]
+fn a_junction_of_no_piece_or_of_one_is_told() {
+    for (bars, wanted) in [
+        (vec![], "no piece ends here; a junction joins two or more"),
+        (
+            star(&[10.0], 2.8),
+            "one piece ends here; a junction joins two or more",
+        ),
+    ] {
+        assert_eq!(told(&[], &bars), [("too-few-pieces", wanted.into())]);
+    }
+}
+
+#[test]
 fn what_stays_open_and_what_overlaps_is_told() {
     // The axes of the second and the third piece enclose 135 degrees.
     let said = |left: f64, right: f64| {
