@@ -221,6 +221,11 @@ mod tests {
         );
         let [from, to] = chord_of(0.0, 10.0, slant).unwrap();
         assert!(approx_eq!(f64, to, from, epsilon = 1e-12));
+        // From a point beyond it: all of it lies behind.
+        assert_eq!(
+            chord_of(20.0, 5.0, Vector::new(1.0, 0.0)),
+            Some([-20.0, -10.0])
+        );
         assert!(chord_of(3.0, 10.1, Vector::new(1.0, 0.0)).is_none());
         assert!(chord_of(0.0, 10.1, slant).is_none());
     }
@@ -246,6 +251,11 @@ mod tests {
         let diamond = ring(&[(4.0, 1.0), (5.0, 0.0), (6.0, 1.0), (5.0, 2.0)]);
         assert!(approx_eq!(f64, gap(&a, &diamond), 2.0, epsilon = 1e-15));
         assert!(approx_eq!(f64, gap(&diamond, &a), 2.0, epsilon = 1e-15));
+        // A flat tip: the lines of both its sides run through the square, only the square's side
+        // parts the two.
+        let tip = ring(&[(3.0, 1.0), (9.0, 0.5), (9.0, 1.5)]);
+        assert!(approx_eq!(f64, gap(&a, &tip), 1.0, epsilon = 1e-15));
+        assert!(approx_eq!(f64, gap(&tip, &a), 1.0, epsilon = 1e-15));
     }
 
     #[test]

@@ -195,6 +195,9 @@ mod tests {
             }
             assert!(parting.lap(1, 1, 3).is_none() && parting.lap(0, 3, 3).is_none());
             assert!(parting.lap(0, 1, 4).is_none());
+            for (own, mate) in [(0, 2), (2, 0), (1, 1)] {
+                assert!(parting.lap(own, mate, 2).is_none());
+            }
         }
     }
 
@@ -223,6 +226,7 @@ mod tests {
     fn given_shares_are_kept() {
         let given = parting(Some(vec![3.0, 5.0, 4.0]), LapRule::LeastCut);
         assert_eq!(given.kept(3), [3.0, 5.0, 4.0]);
+        assert_eq!(given.kept(2), [5.5, 6.5]);
         assert_eq!(given.lap(0, 1, 3).unwrap().depth, 9.0);
         assert_eq!(given.lap(1, 0, 3).unwrap().depth, 3.0);
         assert_eq!(given.lap(1, 2, 3).unwrap().depth, 4.0);

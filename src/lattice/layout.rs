@@ -225,3 +225,156 @@ fn node_notches(
 fn nodes(meetings: &[Meeting]) -> impl Iterator<Item = &[Meeting]> {
     meetings.chunk_by(|a, b| b.at - a.at < SAME_POSITION_MM)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::lattice::{
+        Face, Grid, Joinery, Region, SquareGrid, TriangularGrid, TriangularStance,
+    };
+    use std::f64::consts::{FRAC_PI_2, FRAC_PI_3};
+
+    fn lattice(grid: Grid) -> Lattice {
+        Lattice::of(&Design {
+            title: String::new(),
+            grid,
+            strip: StripSection {
+                thickness: 3.0,
+                depth: 12.0,
+                clearance: 0.0,
+                drawn: None,
+                least_web: 2.0,
+                wood: None,
+                density: None,
+                joinery: Joinery::default(),
+            },
+            infill: None,
+        })
+    }
+
+    /// Three nodes across, the outer six at the corners of a hexagon with sides of 60: level strips in
+    /// front, falling ones at the back, three at each of the seven nodes.
+    fn hexagon() -> Lattice {
+        lattice(Grid::Triangular(TriangularGrid {
+            side: 60.0,
+            stance: TriangularStance::Lying,
+            region: Region::Hexagon { rings: 1 },
+            overhang: 15.0,
+        }))
+    }
+
+    /// Two bays of 46 each way.
+    fn square() -> Lattice {
+        lattice(Grid::Square(SquareGrid {
+            pitches_x: vec![46.0; 2],
+            pitches_y: vec![46.0; 2],
+            overhang: 18.0,
+        }))
+    }
+
+    fn near(found: f64, wanted: f64) {
+        assert!((found - wanted).abs() < 1e-9, "{found} is not {wanted}");
+    }
+
+    #[test]
+    fn three_ways_at_a_node_by_hand() {
+        let lattice = hexagon();
+        // Faces and depths at each family's mates, of 12: those next to each other part at a third, the
+        // outer ones in the middle. Angles are counted from the strip's own direction.
+        let [steep, blunt] = [FRAC_PI_3, 2.0 * FRAC_PI_3];
+        let wanted = |own: usize, mate: usize| match (own, mate) {
+            (0, 1) => (Face::Back, 8.0, steep),
+            (0, 2) => (Face::Back, 6.0, blunt),
+            (1, 0) => (Face::Front, 4.0, blunt),
+            (1, 2) => (Face::Back, 4.0, steep),
+            (2, 0) => (Face::Front, 6.0, steep),
+            (2, 1) => (Face::Front, 8.0, blunt),
+            _ => panic!("{own} at {mate}"),
+        };
+        assert_eq!(lattice.strips.len(), 9);
+        for strip in &lattice.strips {
+            // Two nodes on a side of the hexagon, three on its way across.
+            let nodes: &[f64] = match strip.id.number {
+                2 => &[15.0, 75.0, 135.0],
+                _ => &[15.0, 75.0],
+            };
+            assert_eq!(strip.notches.len(), 2 * nodes.len());
+            for (at, notch) in strip.notches.iter().enumerate() {
+                near(notch.centre, nodes[at / 2]);
+                let mate = notch.mate.strip().unwrap().family;
+                let (face, depth, angle) = wanted(strip.id.family, mate);
+                assert_eq!(notch.face, face, "{strip:?}");
+                near(notch.depth, depth);
+                near(notch.angle, angle);
+                // 3 by the height of an even triangle with sides of 1.
+                near(notch.width, 6.0 / 3_f64.sqrt());
+            }
+            let mates = strip.notches.chunks(2).map(|of| (of[0].mate, of[1].mate));
+            assert!(mates.into_iter().all(|(first, second)| first < second));
+        }
+        // Three pairs at each node, each told once, the one in front first.
+        assert_eq!(lattice.crossings.len(), 21);
+        for crossing in &lattice.crossings {
+            assert!(crossing.front.family < crossing.back.family && crossing.inside);
+        }
+    }
+
+    #[test]
+    fn strips_have_names_of_their_families() {
+        let lattice = hexagon();
+        let names = [0, 1, 2, 3].map(|family| lattice.family_name(family));
+        let wanted = ["level strip", "rising strip", "falling strip", "strip"];
+        assert_eq!(names, wanted);
+        let strip = |family, number| StripId { family, number };
+        assert_eq!(lattice.label(strip(1, 2)), "R2");
+        assert_eq!(lattice.label(strip(3, 2)), "?2");
+        let mut bundle = square().bundles[0].clone();
+        bundle.strips.reverse();
+        assert_eq!(square().labels(&bundle), ["U1", "U2", "U3"]);
+    }
+
+    #[test]
+    fn notches_for_pieces_stand_in_order_and_part_bundles() {
+        let second = StripId {
+            family: 0,
+            number: 2,
+        };
+        let piece = |centre: f64| Notch {
+            mate: NotchMate::Piece,
+            centre,
+            width: 4.0,
+            depth: 5.0,
+            face: Face::Front,
+            angle: FRAC_PI_2,
+        };
+        let whole = square();
+        assert_eq!(whole.bundles.len(), 2);
+        let crossed = [(second, piece(87.0)), (second, piece(41.0))];
+        let found = whole.clone().with_crossing_pieces(&crossed);
+        for (strip, before) in found.strips.iter().zip(&whole.strips) {
+            if strip.id == second {
+                let centres: Vec<f64> = strip.notches.iter().map(|notch| notch.centre).collect();
+                assert_eq!(centres, [18.0, 41.0, 64.0, 87.0, 110.0]);
+            } else {
+                assert_eq!(strip, before);
+            }
+        }
+        assert_eq!(found.bundles.len(), 3);
+    }
+
+    #[test]
+    fn strips_that_are_cut_keep_their_datum_ends() {
+        let found = square().with_strips_cut([127.0, 130.5]);
+        for (strip, before) in found.strips.iter().zip(&square().strips) {
+            let length = [127.0, 130.5][strip.id.family];
+            assert_eq!((strip.start, strip.length), (before.start, length));
+            // Uprights stand, cross strips lie.
+            let way = strip.start.to(strip.end);
+            let wanted = [(0.0, 127.0), (130.5, 0.0)][strip.id.family];
+            assert_eq!((way.x, way.y), wanted);
+        }
+        assert!(found.strips_are_cut && !square().strips_are_cut);
+        let lengths: Vec<f64> = found.bundles.iter().map(|bundle| bundle.length).collect();
+        assert_eq!(lengths, [127.0, 130.5]);
+    }
+}

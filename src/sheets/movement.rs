@@ -193,3 +193,14 @@ fn tight_words(cut: CutToday) -> Phrase {
         " in the room, and what is below zero has to be crushed".into(),
     ])
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_is_printed_alike_looks_alike() {
+        assert!(look_alike([2.996, 3.004]) && look_alike([0.0, 0.004]));
+        assert!(!look_alike([3.004, 3.006]) && !look_alike([2.9, 3.1]));
+    }
+}

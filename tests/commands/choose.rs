@@ -212,6 +212,8 @@ fn a_job_keeps_all_but_its_grid() {
         .ok(&["choose", "porch.toml", "--format", "json"])
         .json();
     near(&answer["wanted_pitch_mm"], 40.0);
+    // Half a strip, and 2 of wood beside it.
+    near(&answer["least_margin_mm"], 3.5);
     let height = answer["inside_mm"][1].as_f64().unwrap();
     assert!(
         approx_eq!(f64, height, 388.0 - 2.0 - 60.0, epsilon = 0.001),
@@ -220,6 +222,28 @@ fn a_job_keeps_all_but_its_grid() {
     bench.ok(&["rails", "new.toml"]);
     bench.ok(&["build", "new.toml", "-o", "parts"]);
     assert_eq!(bench.read("porch.toml"), job);
+}
+
+/// A cell of the square hemp leaf has a diagonal, four hinges and two locks, each with two facets at
+/// both ends; a router's rows cut them all.
+#[test]
+fn facets_of_routed_rows_are_counted_cell_by_cell() {
+    let bench = Bench::new();
+    let job = "title = \"Vent\"\n[opening]\nmeasured = \"inside\"\nwidth = \"200 mm\"\nheight = \"160 mm\"\n[grid]\nkind = \"square\"\npitch_about = \"38 mm\"\n[strip]\nthickness = \"3 mm\"\ndepth = \"9 mm\"\n[infill]\npattern = \"square-hemp-leaf\"\nway = \"routed-rows\"\n[machines]\nrouter = \"small-router\"\nguides = \"paring-guides\"\n";
+    bench.write("vent.toml", job);
+    let answer = bench
+        .ok(&["choose", "vent.toml", "--format", "json"])
+        .json();
+    let options = answer["options"].as_array().unwrap();
+    assert!(!options.is_empty());
+    for option in options {
+        let count = |key: &str| option[key].as_u64().unwrap();
+        let cells = count("columns") * count("rows");
+        assert_eq!(count("pieces"), 7 * cells);
+        let mut shares = option["at_machines"].as_array().unwrap().iter();
+        let router = shares.find(|share| share["station"] == "router").unwrap();
+        assert_eq!(router["facets"], 28 * cells);
+    }
 }
 
 #[test]

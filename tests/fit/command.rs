@@ -120,3 +120,59 @@ fn a_job_without_a_machine_for_strips_is_wrong_input() {
     assert_eq!(ran.code, 2);
     assert!(ran.err.contains("notches strips"), "{}", ran.err);
 }
+
+/// Pieces of the square hemp leaf in cells that come out wider than drawn: two right triangles in a
+/// square, whose corners and whose circle's middle they join. For each millimetre of the square's
+/// side the diagonal gets sqrt 2 longer; with r = 1 - 1 / sqrt 2 for the circle's radius, the ways from
+/// its middle to a sharp corner r / sin 22.5 deg, to the square one r sqrt 2.
+#[test]
+fn pieces_get_longer_with_their_cells() {
+    let bench = Bench::with_job();
+    // The key sled's slot for 38 mm was measured 0.02 larger.
+    let infill =
+        "[infill]\npattern = \"square-hemp-leaf\"\n\n[machines]\nguides = \"paring-guides\"";
+    let job = JOB.replace("[machines]", infill);
+    bench.write("job.toml", job.replace("\"40 mm\"", "\"38 mm\""));
+    let ran = bench.run(&[&FIT[..], &["--way", "sled", "--format", "json"]].concat());
+    let way = &ran.json()["ways"][0];
+    let bays = way["bays"].as_array().unwrap();
+    let wider = |bay: &serde_json::Value, at: usize| {
+        let of = |key: &str| bay[key][at].as_f64().unwrap();
+        of("opening_mm") - of("drawn_mm")
+    };
+    let sum: f64 = bays.iter().map(|bay| wider(bay, 0) + wider(bay, 1)).sum();
+    let mean = sum / 2.0 / bays.len() as f64;
+    assert!(mean.abs() > 1e-3, "{mean}");
+    let radius = 1.0 - 0.5_f64.sqrt();
+    let pieces = way["pieces"].as_array().unwrap();
+    assert_eq!(pieces.len(), 3);
+    for (kind, rate) in [
+        ("diagonal", 2_f64.sqrt()),
+        ("hinge", radius / 22.5_f64.to_radians().sin()),
+        ("lock", radius * 2_f64.sqrt()),
+    ] {
+        let piece = pieces.iter().find(|piece| piece["kind"] == kind).unwrap();
+        let of = |key: &str| piece[key].as_f64().unwrap();
+        let longer = of("length_mm") - of("drawn_mm");
+        assert!((longer - rate * mean).abs() < 1e-6, "{kind}: {longer}");
+    }
+}
+
+/// A laser's slots come out as drawn: 0.02 narrower than the strips are thick.
+#[test]
+fn a_press_fit_is_told_by_what_it_squeezes() {
+    let bench = Bench::with_job();
+    let squeezed = |clearance: &str| {
+        let job = JOB.replace(
+            "clearance = \"0.05 mm\"",
+            &format!("clearance = \"{clearance}\""),
+        );
+        bench.write("job.toml", &job);
+        let ran = bench.run(&[&FIT[..], &["--way", "laser", "--format", "json"]].concat());
+        ran.json()["ways"][0]["closes"]["squeeze_mm"]
+            .as_f64()
+            .unwrap()
+    };
+    assert!((squeezed("-0.02 mm") - 0.02).abs() < 1e-9);
+    assert!(squeezed("0.05 mm").abs() < 1e-9);
+}

@@ -151,6 +151,41 @@ proptest! {
         }
     }
 
+    /// As many bays as are asked for, both border bays alike, or none where they would be too narrow.
+    #[test]
+    fn border_bays_of_a_wanted_count(
+        size in sizes(), t in 2.0..6.0_f64, pitch in 20.0..70.0_f64, columns in 2..12_u32, rows in 2..12_u32,
+    ) {
+        let least = 15.0;
+        let counts = [columns, rows];
+        let wish = SquareWish {
+            pitch: Wanted::Exactly(pitch),
+            columns: Some(columns as usize),
+            rows: Some(rows as usize),
+            cells: SquareCells::Square(Rest::BorderBays(Some(least))),
+            ..SquareWish::default()
+        };
+        // What inner bays and half a strip at each end leave, for two.
+        let borders = [0, 1].map(|at| {
+            let side = [size.width, size.height][at];
+            (side - t - f64::from(counts[at] - 2) * pitch) / 2.0
+        });
+        let Some(found) = laid(size, wish, t) else {
+            prop_assert!(borders.iter().any(|border| *border < least + NEAR), "{borders:?}");
+            return Ok(());
+        };
+        for at in [0, 1] {
+            let bays = &found.pitches[at];
+            prop_assert_eq!(bays.len(), counts[at] as usize);
+            prop_assert!(borders[at] > least - NEAR);
+            for (place, bay) in bays.iter().enumerate() {
+                let outer = place == 0 || place + 1 == bays.len();
+                let wanted = if outer { borders[at] } else { pitch };
+                prop_assert!((bay - wanted).abs() < NEAR, "{bays:?}");
+            }
+        }
+    }
+
     /// Cells that fill: equal, all of the room, within half a cell of the wanted number; and where the
     /// frame closes them, cells between frame and strip are as clear as the others.
     #[test]

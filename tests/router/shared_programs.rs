@@ -52,6 +52,30 @@ fn large() -> Router {
     router
 }
 
+/// A longer wait at the start comes on top of every run of every program.
+#[test]
+fn every_run_takes_its_spindles_start() {
+    let lattice = lattice(&square(&[40.0; 4], &[45.0, 50.0, 55.0]));
+    let mut router = large();
+    // Blocks of two: five uprights alike take three runs.
+    router.fixture.widest_bundle = 6.0;
+    let quick = routers::plan(&lattice, &router);
+    router.spindle.spin_up += 7.0;
+    let slow = routers::plan(&lattice, &router);
+    let runs: usize = quick.setups.iter().map(|setup| setup.runs).sum();
+    assert!(runs > quick.setups.len());
+    for (quick, slow) in quick.setups.iter().zip(&slow.setups) {
+        assert!(approx_eq!(
+            f64,
+            slow.time_s,
+            quick.time_s + 7.0,
+            epsilon = 1e-9
+        ));
+    }
+    let wanted = quick.time_s + 7.0 * runs as f64;
+    assert!(approx_eq!(f64, slow.time_s, wanted, epsilon = 1e-9));
+}
+
 // What is the same part, by brute force.
 
 /// A slot from the strip's middle: place along it, direction seen from the front (up to its sign),

@@ -91,6 +91,7 @@ fn pitch_fault(field: String, pitch: f64, width: f64, strip: &StripSection) -> O
 mod tests {
     use super::*;
     use crate::lattice::Joinery;
+    use crate::units::UnitSystem;
 
     /// Faults of a 2 by 2 grid whose webs are just as wide as they must be.
     fn tight(pitch: f64, thickness: f64, clearance: f64, least_web: f64) -> Vec<Finding> {
@@ -121,5 +122,25 @@ mod tests {
             assert_eq!(tight(pitch, 3.0, clearance, 2.0), [], "{clearance}");
         }
         assert_eq!(tight(5.0, 3.0, 0.02, 2.0).len(), 4);
+    }
+
+    #[test]
+    fn the_least_pitch_is_a_notch_and_a_web() {
+        // 3 and 0.05 for the notch, 2 that must stay; a pitch of the thickness leaves no opening.
+        for (pitch, code, wanted) in [
+            (5.0, "web-too-thin", "make the pitch 5.05 mm or more"),
+            (
+                3.0,
+                "pitch-within-thickness",
+                "pitch is measured from centre line to centre line; make it 5.05 mm or more",
+            ),
+        ] {
+            let found = tight(pitch, 3.0, 0.05, 2.0);
+            assert_eq!(found.len(), 4);
+            for fault in found {
+                let hint = fault.hint.unwrap().text(UnitSystem::Millimetres);
+                assert_eq!((fault.code, hint.as_str()), (code, wanted));
+            }
+        }
     }
 }

@@ -360,6 +360,26 @@ mod tests {
         of_it.map(|cut| cut.near).collect()
     }
 
+    #[test]
+    fn ends_left_rough_are_apart_by_what_both_need_and_a_hand_saw() {
+        let outline = bar(60.0, 2.6, [45.0, 45.0], 0.0);
+        let one_end = |mirrored: bool| RowOrder {
+            cut_ends: [true, false],
+            mirrored,
+            rough: 3.0,
+            hand_kerf: 0.8,
+            ..order(&outline, 60.0, 2.6)
+        };
+        // Of a row in which every second piece is turned, rough ends meet: 3 for each and the kerf.
+        assert_eq!(one_end(true).between_rough_ends(), Some(6.8));
+        assert_eq!(one_end(false).between_rough_ends(), None);
+        assert_eq!(order(&outline, 60.0, 2.6).between_rough_ends(), None);
+        // 60 long, 3 rough, half the kerf.
+        let from_point = one_end(true).rough_end_from_point().unwrap();
+        assert!(approx_eq!(f64, from_point, 63.4, epsilon = 1e-12));
+        assert_eq!(order(&outline, 60.0, 2.6).rough_end_from_point(), None);
+    }
+
     /// Worked out beside this program as polygons: pitch 45, thickness 2.6, kerf 2.2.
     #[test]
     fn diagonals_of_a_hemp_leaf_take_five_cuts_each_way() {

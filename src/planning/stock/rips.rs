@@ -92,16 +92,24 @@ mod tests {
     }
 
     /// Four boards by hand: B 150, t 3.5, a 1: k 2.4 gives 22, so 73 of 150 are lost; k 3.2 gives 19, 83.5 of 150;
-    /// B 140, t 4, a 0.6, k 2.2: 20, 60 of 140; B 89, t 3.2, a 0.8, k 3.2: 12, 50.6 of 89.
+    /// B 140, t 4, a 0.6, k 2.2: 20, 60 of 140; B 89, t 3.2, a 0.8, k 3.2: 12, 50.6 of 89. 22 steps of 6.9 are more
+    /// than 150; 19 of 7.7, 20 of 6.8 and 12 of 7.2 leave 3.7, 4 and 2.6.
     #[test]
     fn four_boards_by_hand() {
-        for (rip, count, lost) in [
-            (rip(150.0, 3.5, 1.0, 2.4), 22, 73.0 / 150.0),
-            (rip(150.0, 3.5, 1.0, 3.2), 19, 83.5 / 150.0),
-            (rip(140.0, 4.0, 0.6, 2.2), 20, 60.0 / 140.0),
-            (rip(89.0, 3.2, 0.8, 3.2), 12, 50.6 / 89.0),
+        for (rip, count, lost, rest) in [
+            (rip(150.0, 3.5, 1.0, 2.4), 22, 73.0 / 150.0, 0.0),
+            (rip(150.0, 3.5, 1.0, 3.2), 19, 83.5 / 150.0, 3.7),
+            (rip(140.0, 4.0, 0.6, 2.2), 20, 60.0 / 140.0, 4.0),
+            (rip(89.0, 3.2, 0.8, 3.2), 12, 50.6 / 89.0, 2.6),
         ] {
             assert_eq!(rip.count(), count, "{rip:?}");
+            let left = [rip.rest(), rip.shares().rest * rip.width];
+            for left in left {
+                assert!(
+                    approx_eq!(f64, left, rest, epsilon = 1e-9),
+                    "{rip:?}: {left}"
+                );
+            }
             let shares = rip.shares();
             assert!(
                 approx_eq!(f64, shares.lost(), lost, epsilon = 1e-12),

@@ -435,6 +435,19 @@ mod tests {
     }
 
     #[test]
+    fn a_way_ends_in_the_wood_where_its_round_end_reaches_it() {
+        // Four strips from 0 to 12, a cutter 2 across: within 1 of them.
+        for (y, wanted) in [(-1.1, false), (-0.9, true), (0.5, true), (6.0, true)] {
+            for end in [y, 12.0 - y] {
+                let mut bundle = SimulatedBundle::new(&Workpiece::plain(4, 3.0, 12.0, 200.0), 1.0);
+                let begin = if end < 6.0 { 14.5 } else { -2.5 };
+                bundle.cut(&piece([[50.0, begin], [50.0, end]], -6.0), 1, false);
+                assert_eq!(bundle.has_ends_inside(), wanted, "{end}");
+            }
+        }
+    }
+
+    #[test]
     fn stepped_strips_and_backers_lie_where_they_should() {
         let mut workpiece = Workpiece::plain(2, 3.0, 12.0, 100.0);
         workpiece.step_back_mm = 2.0;

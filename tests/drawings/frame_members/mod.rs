@@ -89,6 +89,27 @@ impl Case {
             .collect()
     }
 
+    /// Where mortises, tenons and a recess lie, from the members' front face, 24 from the back: strips 12
+    /// deep 3 behind it, half the clearance around them; tenons a third of the frame thick in its
+    /// middle, or in line with the groove, 4 wide at 17.2; a rebate 6 deep.
+    fn check_depths(&self, answer: &Value) {
+        let half = self.clearance / 2.0;
+        let groove = (self.groove > 0.0).then_some([17.2, 21.2]);
+        let rebate = (self.rebate > 0.0).then_some([18.0, 24.0]);
+        let tenons = (!self.joint.is_null()).then_some(groove.unwrap_or([8.0, 16.0]));
+        for (key, wanted) in [
+            ("mortises_from_front_mm", Some([3.0 - half, 15.0 + half])),
+            ("tenons_from_front_mm", tenons),
+            ("recess_from_front_mm", groove.or(rebate)),
+        ] {
+            let found: Option<[f64; 2]> = serde_json::from_value(answer[key].clone()).unwrap();
+            let pair = found.zip(wanted);
+            let near = pair.map(|(a, b)| (a[0] - b[0]).abs().max((a[1] - b[1]).abs()) < 1e-9);
+            assert_eq!(near, wanted.map(|_| true), "{key}: {found:?}");
+            assert_eq!(found.is_some(), wanted.is_some(), "{key}: {found:?}");
+        }
+    }
+
     fn described(&self, file: &Value) -> Value {
         let [width, height] = self.inside();
         let [across, up] = [self.strips(self.columns), self.strips(self.rows)];
@@ -174,6 +195,7 @@ fn members_go_together_as_drawn() {
             let name = format!("frame{at}-{edition}");
             let answer = drawn(&bench, &name, &case.job(), edition);
             assert_eq!(answer["members"].as_array().unwrap().len(), 4);
+            case.check_depths(&answer);
             frames.push(case.described(&json!(bench.path(&format!("{name}.dxf")))));
         }
     }

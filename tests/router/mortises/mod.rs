@@ -268,6 +268,13 @@ fn what_the_router_cannot_do_is_told() {
     );
     let long = codes(&[("x = \"280 mm\"", "x = \"30 mm\"")]);
     assert!(!long.is_empty() && long.iter().all(|code| *code == "travel-too-short"));
+    // Mortises reach from 3.95 to 16.05 behind the front face, the middle of a 2 mm cutter to 15.05,
+    // which stands 30 from the axis's low end.
+    assert_eq!(codes(&[("y = \"195 mm\"", "y = \"45.1 mm\"")]), [""; 0]);
+    assert_eq!(
+        codes(&[("y = \"195 mm\"", "y = \"45 mm\"")]),
+        ["travel-too-short"]
+    );
     assert_eq!(
         codes(&[("widest_bundle = \"60 mm\"", "widest_bundle = \"21 mm\"")]),
         ["rail-too-wide"]

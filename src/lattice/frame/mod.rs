@@ -1,5 +1,8 @@
 //! The frame around a panel: rails whose mortises take the strips' trimmed ends.
 
+#[cfg(test)]
+mod tests;
+
 use super::direction::{PanelEnd, datum_end, is_backward};
 use super::frame_joint::{CornerJoint, Recess};
 use super::frame_mitres::{Member, MemberWidths};
