@@ -110,16 +110,23 @@ fn set(typesetter: &Typesetter<'_>, text: &TableText) -> Vec<LayoutBox> {
 }
 
 impl TableText {
-    /// The table, or where its figures would become too small several, each with the first column.
+    /// The table, or where its figures would become too small several, each with the columns that say which row
+    /// it is: up to the first one that is filled in the first row.
     fn that_fit(self, typesetter: &Typesetter<'_>) -> Vec<TableText> {
         let count = self.head.len();
         let fits = ColumnLayout::of(typesetter, &self).size * typesetter.scale >= size::LEAST;
-        if fits || count < 3 {
+        let is_filled = |cell: &String| !cell.is_empty();
+        let lead = self
+            .rows
+            .first()
+            .and_then(|row| row.iter().position(is_filled));
+        let lead = 1 + lead.unwrap_or(0);
+        if fits || count < lead + 2 {
             return vec![self];
         }
-        let half = 1 + count / 2;
+        let half = lead + (count - lead).div_ceil(2);
         let first: Vec<usize> = (0..half).collect();
-        let second: Vec<usize> = std::iter::once(0).chain(half..count).collect();
+        let second: Vec<usize> = (0..lead).chain(half..count).collect();
         let parts = [first, second].map(|columns| self.columns(&columns).that_fit(typesetter));
         parts.into_iter().flatten().collect()
     }
