@@ -50,6 +50,23 @@ pub struct DrawnSection {
     pub kept: Option<Vec<f64>>,
 }
 
+#[cfg(test)]
+impl StripSection {
+    /// Strips 12 deep of a thickness, as tests of the lattice have them, mm.
+    pub(crate) fn sample(thickness: f64) -> StripSection {
+        StripSection {
+            thickness,
+            depth: 12.0,
+            clearance: 0.0,
+            drawn: None,
+            least_web: 2.0,
+            wood: None,
+            density: None,
+            joinery: Joinery::default(),
+        }
+    }
+}
+
 impl StripSection {
     /// The section in stock that measures `thickness` by `depth`, mm, where `self` is as drawn.
     ///

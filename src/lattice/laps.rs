@@ -126,18 +126,12 @@ mod tests {
 
     fn parting(kept: Option<Vec<f64>>, rule: LapRule) -> Parting {
         Parting::of(&StripSection {
-            thickness: 3.0,
-            depth: 12.0,
-            clearance: 0.0,
-            drawn: None,
-            least_web: 2.0,
-            wood: None,
-            density: None,
             joinery: Joinery {
                 kept,
                 rule,
                 ..Joinery::default()
             },
+            ..StripSection::sample(3.0)
         })
     }
 

@@ -229,25 +229,14 @@ fn nodes(meetings: &[Meeting]) -> impl Iterator<Item = &[Meeting]> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::lattice::{
-        Face, Grid, Joinery, Region, SquareGrid, TriangularGrid, TriangularStance,
-    };
+    use crate::lattice::{Face, Grid, Region, SquareGrid, TriangularGrid, TriangularStance};
     use std::f64::consts::{FRAC_PI_2, FRAC_PI_3};
 
     fn lattice(grid: Grid) -> Lattice {
         Lattice::of(&Design {
             title: String::new(),
             grid,
-            strip: StripSection {
-                thickness: 3.0,
-                depth: 12.0,
-                clearance: 0.0,
-                drawn: None,
-                least_web: 2.0,
-                wood: None,
-                density: None,
-                joinery: Joinery::default(),
-            },
+            strip: StripSection::sample(3.0),
             infill: None,
         })
     }

@@ -107,7 +107,7 @@ impl Panel {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::lattice::{Face, Grid, Joinery, SquareGrid, StripSection};
+    use crate::lattice::{Face, Grid, SquareGrid, StripSection};
     use float_cmp::approx_eq;
     use std::f64::consts::PI;
 
@@ -117,16 +117,7 @@ mod tests {
             pitches_y: vec![46.0; 2],
             overhang: 18.0,
         };
-        let strip = StripSection {
-            thickness: 2.7,
-            depth: 12.0,
-            clearance: 0.0,
-            drawn: None,
-            least_web: 2.0,
-            wood: None,
-            density: None,
-            joinery: Joinery::default(),
-        };
+        let strip = StripSection::sample(2.7);
         let design = Design {
             title: String::new(),
             grid: Grid::Square(grid),

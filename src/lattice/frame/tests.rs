@@ -1,5 +1,5 @@
 use super::*;
-use crate::lattice::{Joinery, StripSection, TenonWish};
+use crate::lattice::{StripSection, TenonWish};
 use crate::units::UnitSystem;
 use std::f64::consts::{FRAC_PI_4, PI};
 
@@ -53,16 +53,7 @@ fn lattice(strips: Vec<Strip>) -> Lattice {
     Lattice {
         title: String::new(),
         families: &[],
-        section: StripSection {
-            thickness: 3.0,
-            depth: 12.0,
-            clearance: 0.0,
-            drawn: None,
-            least_web: 2.0,
-            wood: None,
-            density: None,
-            joinery: Joinery::default(),
-        },
+        section: StripSection::sample(3.0),
         region: region.map(|(x, y)| Point::new(x, y)).to_vec(),
         overhang: 18.0,
         crossings: Vec::new(),
