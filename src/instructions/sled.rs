@@ -57,6 +57,21 @@ pub enum NotchedFaces {
     Both,
 }
 
+impl SledPlan {
+    /// Whether some step takes the key.
+    pub fn takes_key(&self) -> bool {
+        self.bundles.iter().any(SledBundle::takes_key)
+    }
+}
+
+impl SledBundle {
+    /// Whether one of its steps takes the key.
+    pub fn takes_key(&self) -> bool {
+        let mut steps = self.steps.iter();
+        steps.any(|step| matches!(step.register, Register::Key { .. }))
+    }
+}
+
 impl NotchedFaces {
     /// `front`, `back` or `both`.
     pub fn name(self) -> &'static str {

@@ -30,8 +30,7 @@ pub fn slots_as_built(
         return cannot("as-built-not-square", "grid", text, hint);
     }
     let (plan, _) = planned_sled(panel.lattice(), sled, work)?;
-    let mut steps = plan.bundles.iter().flat_map(|bundle| &bundle.steps);
-    if !steps.any(|step| matches!(step.register, Register::Key { .. })) {
+    if !plan.takes_key() {
         let text = "no notch is cut over a slot of this sled, so its slots say nothing of the bays";
         let hint = "measure the clear openings once the strips are put together, and write them into [as_built]";
         return cannot("no-slot-used", "", text, hint);

@@ -35,7 +35,7 @@ pub(super) fn sheet(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Set
     sections.extend(told.measured);
     sections.push(saw);
     sections.extend(told.key.map(|mut section| {
-        if !is_keyed(plan) {
+        if !plan.takes_key() {
             let unused = phrase!("No step here takes the key: the stop places all notches.");
             section.blocks.insert(0, Block::Remarks(vec![unused]));
         }
@@ -199,7 +199,7 @@ fn sled_ready(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Vec<Phras
         saw,
         Mm(sled.blade.kerf)
     ));
-    if let Some(key) = plan.key.as_ref().filter(|_| is_keyed(plan)) {
+    if let Some(key) = plan.key.as_ref().filter(|_| plan.takes_key()) {
         items.push(phrase!(
             "Key, {} wide, its top less than {} over the base.",
             Mm(key.width_mm),
@@ -208,12 +208,6 @@ fn sled_ready(work: &BookletWork<'_>, plan: &SledPlan, sled: &Sled) -> Vec<Phras
     }
     items.push(phrase!("Clamps or tape for a block of strips; caliper."));
     items
-}
-
-/// Whether some step takes the key.
-fn is_keyed(plan: &SledPlan) -> bool {
-    let mut steps = plan.bundles.iter().flat_map(|bundle| &bundle.steps);
-    steps.any(|step| matches!(step.register, Register::Key { .. }))
 }
 
 /// The width of the first notch as the blade makes it, and what that means for its mate.
@@ -278,7 +272,7 @@ fn sled_checks(plan: &SledPlan, powered: bool) -> Vec<Check> {
         checks.push(Check {
             what: phrase!("First strip, on its centre line: datum end to the near edge of notch {}{}", last.index, as_cut),
             should: Mm(last.near_edge_mm).into(),
-            otherwise: if is_keyed(plan) {
+            otherwise: if plan.takes_key() {
                 phrase!("where this is off and notch 1 is not, measure the key's slots and write them into the profile, or set the stop for each notch")
             } else {
                 phrase!("where this is off and notch 1 is not, set that notch's stop again, by the difference")

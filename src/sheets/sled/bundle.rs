@@ -189,10 +189,7 @@ pub(super) fn notch_table(
     plain: bool,
 ) -> Table {
     let passes = passes_by_stop(bundle);
-    let keyed = bundle
-        .steps
-        .iter()
-        .any(|step| matches!(step.register, Register::Key { .. }));
+    let keyed = bundle.takes_key();
     let mut columns = vec!["notch"];
     if plain {
         columns.extend(["centre", "near edge", "far edge"]);
